@@ -1,0 +1,1 @@
+"""The tests of Borewright, by what they are held against."""

@@ -1,0 +1,1 @@
+"""Closed forms, limits, properties, and one method against another."""

@@ -1,0 +1,1 @@
+"""Pinned bytes, hashes and numbers, each with the script that makes it."""

@@ -1,0 +1,1 @@
+"""Values as printed elsewhere, one file for each source."""
