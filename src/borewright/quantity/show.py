@@ -1,0 +1,67 @@
+"""Lengths as digits for screens and paper: rounded in decimal, with unit and sign."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+from typing import Final
+
+from borewright.errors import EntryError
+from borewright.quantity.length import MM_PER_INCH, UNITS, Length, Unit
+from borewright.quantity.number import EXACT, MOST_DECIMALS
+from borewright.quantity.rounding import exact_mm, round_to_step
+
+USUAL_DECIMALS: Final[dict[Unit, int]] = {"mm": 4, "in": 5}
+"""A tenth of a micrometre, and a tenth of a tenth."""
+
+
+def show_length(
+    mm: float | Length,
+    unit: Unit,
+    *,
+    decimals: int | None = None,
+    step: Length | None = None,
+    sign: bool = False,
+    with_unit: bool = True,
+) -> str:
+    """Return a length as digits, rounded half to even in decimal.
+
+    Args:
+        mm: the length in mm, or a Length. A float stands for its shortest decimal notation.
+        unit: the unit to show it in.
+        decimals: digits after the point; by default the step's, else 4 of a mm and 5 of an inch.
+        step: what the device can show; the length is first rounded to a multiple of it.
+        sign: whether a plus is shown too. Zero has no sign.
+        with_unit: whether the unit follows.
+
+    Returns:
+        Such as ``61.9912 mm``, ``+0.0095`` or ``2.3622 in``.
+
+    Raises:
+        EntryError: the number is not finite, or the unit or the number of decimals is none.
+    """
+    if unit not in UNITS:
+        raise EntryError("That is not a unit held here.", given=str(unit)[:40], right="Use mm or in.")
+    shown = round_to_step(mm, step) if step else mm
+    if decimals is None:
+        decimals = step.decimals if step and step.unit == unit else USUAL_DECIMALS[unit]
+    if not 0 <= decimals <= MOST_DECIMALS:
+        raise EntryError("That many digits cannot be shown.", given=decimals, right=f"Use 0 to {MOST_DECIMALS}.")
+    number = rounded(exact_mm(shown), unit, decimals)
+    plus = "+" if sign and number > 0 else ""
+    return f"{plus}{number:f}{' ' + unit if with_unit else ''}"
+
+
+def rounded(mm: Fraction, unit: Unit, decimals: int) -> Decimal:
+    """Return an exact length rounded half to even to so many decimals of a unit; never a negative zero.
+
+    Args:
+        mm: the exact length, mm.
+        unit: the unit of the result.
+        decimals: digits after the point.
+
+    Returns:
+        The number in that unit.
+    """
+    count = round((mm if unit == "mm" else mm / Fraction(MM_PER_INCH)) * 10**decimals)
+    return Decimal(count).scaleb(-decimals, EXACT)
