@@ -1,0 +1,153 @@
+"""Which events are in effect: old versions upgraded, corrections applied at the place of what they correct."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from borewright.errors import DamagedRecordError, EntryError, NotHeldError, OutOfTurnError
+from borewright.quantity.length import Unit
+from borewright.record.entry import read_stored
+from borewright.record.fields import Payload, payload_plain, read_payload
+from borewright.record.kinds import EVENT_KINDS
+from borewright.record.payloads.shared import Corrected
+from borewright.record.stream import Event, Plain, StreamId
+
+Upgrade = Callable[[Mapping[str, Plain]], Mapping[str, Plain]]
+
+UPGRADES: Final[dict[tuple[str, str, int], Upgrade]] = {}
+"""From (stream kind, event kind, version) to the next version; pure. None is needed while every payload is version 1."""
+
+NEVER_CORRECTED: Final = frozenset({"opened", "assembled", "corrected", "released", "quarantined", "reopened", "advised"})
+"""Acts that stand as they were done: another act follows them instead."""
+
+
+@dataclass(frozen=True, slots=True)
+class Effective:
+    """An event as the folds see it.
+
+    Args:
+        stream: where it stands.
+        number: its place there.
+        kind: the kind of event.
+        payload: what it carries, after upgrades and corrections.
+        corrected_by: number of the correction that holds, or 0.
+        withdrawn: whether that correction withdraws it; folds do not see it then.
+    """
+
+    stream: StreamId
+    number: int
+    kind: str
+    payload: Payload
+    corrected_by: int = 0
+    withdrawn: bool = False
+
+
+def effective(events: Iterable[Event]) -> tuple[Effective, ...]:
+    """Return every event of one stream, corrected; those withdrawn are marked.
+
+    Args:
+        events: the events of one stream, in order from number 1.
+
+    Returns:
+        As many events, in the same order.
+
+    Raises:
+        DamagedRecordError: an event's version or payload cannot be read, or a correction has no target.
+    """
+    seen: list[Effective] = []
+    for event in events:
+        payload = _payload(event)
+        seen.append(Effective(event.stream, event.number, event.kind, payload))
+        if isinstance(payload, Corrected):
+            _apply(seen, event.number, payload)
+    return tuple(seen)
+
+
+def in_effect(events: Iterable[Event]) -> tuple[Effective, ...]:
+    """Return the events of one stream that a fold sees.
+
+    Args:
+        events: the events of one stream, in order from number 1.
+
+    Returns:
+        The events in effect, in order, without corrections and what they withdrew.
+    """
+    return tuple(event for event in effective(events) if not event.withdrawn and event.kind != "corrected")
+
+
+def check_correction(correction: Corrected, events: Sequence[Event], unit: Unit | None) -> Corrected:
+    """Check a correction against the stream that it corrects, and bring its replacement into stored form.
+
+    Args:
+        correction: the correction as given.
+        events: the events of its stream, in order from number 1.
+        unit: unit of lengths that carry none.
+
+    Returns:
+        The correction with its replacement as it will be stored.
+
+    Raises:
+        NotHeldError: there is no event of that number.
+        OutOfTurnError: the event is of a kind that is never corrected, or nothing would change.
+        EntryError: the replacement cannot be understood.
+    """
+    if not 1 <= correction.event <= len(events):
+        raise NotHeldError(
+            "There is no event of that number.",
+            given=correction.event,
+            right=f"Give a number from 1 to {len(events)}." if events else "Nothing was recorded here yet.",
+            where="event",
+        )
+    target = events[correction.event - 1]
+    if target.kind in NEVER_CORRECTED:
+        raise OutOfTurnError(
+            f"Event {target.number} ({target.kind}) stands as it was done and cannot be corrected.",
+            given=correction.event,
+            right="Reopen the bore, or open another." if target.kind != "corrected" else "Correct the original again.",
+            where="event",
+        )
+    now = effective(events)[target.number - 1]
+    if correction.replacement is None:
+        if now.withdrawn:
+            raise OutOfTurnError("That event is withdrawn already.", given=correction.event, where="event")
+        return correction
+    payload = read_payload(EVENT_KINDS[target.stream.kind, target.kind].payload, correction.replacement, unit)
+    plain = payload_plain(payload)
+    if not now.withdrawn and plain == payload_plain(now.payload):
+        raise EntryError("That is what stands there already.", given=correction.event, where="replacement")
+    return Corrected(event=correction.event, replacement=plain, reason=correction.reason)
+
+
+def _apply(seen: list[Effective], number: int, correction: Corrected) -> None:
+    if not 1 <= correction.event < number:
+        raise DamagedRecordError(
+            "A correction points at no event before it.", given=correction.event, where=f"event {number}"
+        )
+    target = seen[correction.event - 1]
+    withdrawn = correction.replacement is None
+    payload = target.payload
+    if correction.replacement is not None:
+        payload = read_stored(target.stream.kind, target.kind, correction.replacement)
+    seen[correction.event - 1] = Effective(target.stream, target.number, target.kind, payload, number, withdrawn)
+
+
+def _payload(event: Event) -> Payload:
+    kind = EVENT_KINDS.get((event.stream.kind, event.kind))
+    if kind is None or event.draft.version > kind.version:
+        raise DamagedRecordError(
+            "This event was written by a newer program.",
+            given=f"{event.kind} version {event.draft.version}",
+            right="Open the record with that program.",
+            where=f"{event.stream} number {event.number}",
+        )
+    payload = event.payload
+    for version in range(event.draft.version, kind.version):
+        payload = UPGRADES[event.stream.kind, event.kind, version](payload)
+    try:
+        return read_stored(event.stream.kind, event.kind, payload)
+    except EntryError as error:
+        raise DamagedRecordError(
+            f"The payload cannot be read: {error}", where=f"{event.stream} number {event.number}"
+        ) from error
