@@ -2,7 +2,7 @@
 
 A file of this folder holds one source::
 
-    SOURCE = Source("key-in-the-bibliography", "Title as printed", (Case("25 G6, upper deviation", ours, 20, unit="um"),))
+    SOURCE = Source("key-in-the-bibliography", "Title as printed", (Case("25 G6, ES", ours, 20, unit="um"),))
 
 
     @each_case(SOURCE)

@@ -1,0 +1,92 @@
+# The chores. Each works on a machine with Python 3.11 or later, make, git and the package registry, and nothing else.
+
+SHELL := /bin/sh
+.DEFAULT_GOAL := help
+.DELETE_ON_ERROR:
+.PHONY: help run test check format validation docs crash bench lock clean
+
+PYTHON ?= $(shell command -v python3.11 || command -v python3)
+BIN := .venv/bin
+INSTALL := $(BIN)/python -m pip install --quiet --quiet --disable-pip-version-check --no-deps
+LOCKED := $(INSTALL) --require-hashes --only-binary :all:
+WORKERS ?= 2
+N ?= 1000
+
+help:
+	@echo 'make run         start the demo: one bore from the raw hole to released, against a simulated machine'
+	@echo 'make test        every check and every test'
+	@echo 'make check       format, lint, types, imports, dependencies, docs'
+	@echo 'make format      put the format right, and what lint can mend'
+	@echo 'make validation  write docs/validation.md from the published checks'
+	@echo 'make docs        build the docs into docs/_build/html'
+	@echo 'make crash N=    kill a writer N times and look for what was lost or doubled'
+	@echo 'make bench       measure speed, alone on the machine'
+	@echo 'make lock        resolve the lock files again'
+	@echo 'make clean       remove what was made, the environment too'
+
+run: .venv/run.stamp
+	@$(BIN)/borewright demo
+
+test: check
+	$(BIN)/pytest -n $(WORKERS) -p no:benchmark --ignore tests/crash
+	$(BIN)/pytest -p no:benchmark tests/crash --kills 100
+
+check: .venv/dev.stamp
+	$(BIN)/ruff format --check
+	$(BIN)/ruff check
+	$(BIN)/mypy
+	$(BIN)/lint-imports --no-cache
+	$(BIN)/deptry src
+	$(BIN)/python -m tests.published.page --check
+	@$(MAKE) --no-print-directory docs
+
+format: .venv/dev.stamp
+	$(BIN)/ruff format
+	$(BIN)/ruff check --fix
+
+validation: .venv/dev.stamp
+	$(BIN)/python -m tests.published.page
+
+# The pages must show on a machine without a network: nothing a page loads may come from elsewhere.
+docs: .venv/dev.stamp
+	$(BIN)/sphinx-build --quiet --fail-on-warning --keep-going -b html docs docs/_build/html
+	@! grep -rlE --include='*.html' '<(script|img|link|iframe)[^>]+(src|href)="([a-z]+:)?//' docs/_build/html
+
+crash: .venv/dev.stamp
+	$(BIN)/pytest -p no:benchmark -s tests/crash --kills $(N)
+
+bench: .venv/dev.stamp
+	$(BIN)/pytest -p no:xdist tests/bench -o python_files='bench_*.py' --benchmark-only
+
+lock: .venv/lock.stamp
+	for set in run dev reference; do \
+	  $(BIN)/uv pip compile --quiet --universal --python-version 3.11 --generate-hashes --no-annotate --no-header \
+	    requirements/$$set.in -o requirements/$$set.txt || exit 1; \
+	done
+
+clean:
+	rm -rf .venv docs/_build .mypy_cache .ruff_cache .pytest_cache .hypothesis .benchmarks
+	find src tests -name __pycache__ -type d -prune -exec rm -rf {} +
+
+.venv/made.stamp:
+	@test -n '$(PYTHON)' || { echo 'Install Python 3.11 or later.' >&2; exit 2; }
+	@'$(PYTHON)' -c 'import sys; sys.exit(sys.version_info < (3, 11))' \
+	  || { echo '$(PYTHON) is too old: install Python 3.11 or later, or say PYTHON=/path/to/it.' >&2; exit 2; }
+	'$(PYTHON)' -m venv .venv
+	@touch $@
+
+.venv/run.stamp: .venv/made.stamp requirements/run.txt pyproject.toml
+	@echo 'Installing what Borewright needs; the first time takes about a minute.'
+	$(LOCKED) -r requirements/run.txt
+	$(INSTALL) --no-build-isolation --no-index -e .
+	@touch $@
+
+.venv/dev.stamp: .venv/run.stamp requirements/dev.txt requirements/reference.txt
+	@echo 'Installing what the checks and tests need; the first time takes about a minute.'
+	$(LOCKED) -r requirements/dev.txt -r requirements/reference.txt
+	$(BIN)/python -m pip check
+	@touch $@
+
+.venv/lock.stamp: .venv/made.stamp
+	$(BIN)/python -m pip install --quiet uv
+	@touch $@
