@@ -157,9 +157,23 @@ def class_findings(node: ast.ClassDef, place: str) -> list[str]:
             and isinstance(item.target, ast.Name)
             and not item.target.id.startswith("_")
             and "ClassVar" not in ast.unparse(item.annotation)
+            and not says_itself(item)
         ]
         return [f"{place} does not describe {name}" for name in fields if name not in told]
     return []
+
+
+def says_itself(field: ast.AnnAssign) -> bool:
+    """Tell whether a field is declared by a call that begins with a sentence about it.
+
+    Args:
+        field: the field's line in the class.
+
+    Returns:
+        True for ``as_read: Length = length("what the gauge showed.")``.
+    """
+    first = field.value.args[0] if isinstance(field.value, ast.Call) and field.value.args else None
+    return isinstance(first, ast.Constant) and isinstance(first.value, str) and first.value.endswith(".")
 
 
 def name_findings(has: list[str], told: list[str], place: str) -> list[str]:
