@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 from borewright.errors import DamagedRecordError, EntryError
@@ -103,17 +103,21 @@ def event_from_bytes(body: bytes, digest: str) -> Event:
         ) from error
 
 
-def check_chain(stored: list[tuple[bytes, str]], stream: StreamId) -> None:
+def check_chain(stored: Sequence[tuple[bytes, str]], stream: StreamId) -> tuple[Event, ...]:
     """Check a stream from its first event to its head.
 
     Args:
         stored: pairs of bytes and hash, in order.
         stream: its name, for the message.
 
+    Returns:
+        The events.
+
     Raises:
         DamagedRecordError: a number is missing or a hash does not follow from what stands before it.
     """
     previous = GENESIS
+    events: list[Event] = []
     for number, (body, digest) in enumerate(stored, 1):
         event = event_from_bytes(body, digest)
         if event.number != number or event.stream != stream:
@@ -131,6 +135,8 @@ def check_chain(stored: list[tuple[bytes, str]], stream: StreamId) -> None:
                 where=str(stream),
             )
         previous = digest
+        events.append(event)
+    return tuple(events)
 
 
 def _refuse_floats(value: object, where: str) -> None:

@@ -85,7 +85,7 @@ class _NumberForm:
 
     def read(self, given: object, unit: Unit | None, where: str) -> Decimal:
         del unit
-        return parse_number(given, where, low=self.low, high=self.high)
+        return parse_number(_typed(given, "A number is wanted.", where), where, low=self.low, high=self.high)
 
     def plain(self, value: Decimal) -> Plain:
         return format(value, "f")
@@ -98,7 +98,7 @@ class _NumberForm:
 class _CelsiusForm:
     def read(self, given: object, unit: Unit | None, where: str) -> Decimal:
         del unit
-        return parse_celsius(given, where)
+        return parse_celsius(_typed(given, "A temperature is wanted.", where), where)
 
     def plain(self, value: Decimal) -> Plain:
         return f"{value:f} °C"
@@ -114,7 +114,8 @@ class _WholeForm:
 
     def read(self, given: object, unit: Unit | None, where: str) -> int:
         del unit
-        number = parse_number(given, where, low=Decimal(self.low), high=Decimal(self.high))
+        typed = _typed(given, "A whole number is wanted.", where)
+        number = parse_number(typed, where, low=Decimal(self.low), high=Decimal(self.high))
         if number != int(number):
             raise EntryError("It must be a whole number.", given=given, right="Leave out the fraction.", where=where)
         return int(number)
@@ -477,6 +478,12 @@ def _form(of: type[Payload], name: str) -> Form:
             form: Form = field.metadata[_KEY].form
             return form
     raise KeyError(name)
+
+
+def _typed(given: object, wrong: str, where: str) -> str | int | float | Decimal:
+    if isinstance(given, str | int | float | Decimal) and not isinstance(given, bool):
+        return given
+    raise EntryError(wrong, given=given, right="Give one number.", where=where)
 
 
 def _names(of: type[Payload]) -> tuple[str, ...]:

@@ -42,13 +42,13 @@ class Moved(Payload):
 
     lines: Decimal | None = fields.number("lines turned on a dial; plus opens.", low="-5000", high="5000", optional=True)
     change: Length | None = fields.length(
-        "change on the diameter by readout or offset; plus opens.", signed=True, optional=True
+        "change on the diameter, after locking; plus opens.", signed=True, optional=True
     )
     shown_unlocked: Length | None = fields.length(
-        "change on the diameter that the readout showed before locking.", signed=True, optional=True
+        "change that the readout showed before locking, as it shows it.", signed=True, optional=True
     )
     shown_locked: Length | None = fields.length(
-        "change on the diameter that the readout showed after locking.", signed=True, optional=True
+        "change that the readout showed after locking, as it shows it.", signed=True, optional=True
     )
     take_up: bool | None = fields.flag("whether the last approach was by opening.", optional=True)
 

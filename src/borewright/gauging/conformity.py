@@ -1,0 +1,146 @@
+"""In or out: the probability that a size is within limits, and the verdict of a named rule."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from borewright.errors import EntryError
+
+Verdict: TypeAlias = Literal["in", "out", "not shown"]
+
+
+def normal_cdf(z: float) -> float:
+    """Return the standard normal distribution function.
+
+    Args:
+        z: standardised value.
+
+    Returns:
+        Probability of a value up to z.
+    """
+    return 0.5 * math.erfc(-z / math.sqrt(2.0))
+
+
+def conformance_probability(size: float, u: float, lower: float, upper: float) -> float:
+    """Return the probability that what was measured lies within limits, for a normal distribution.
+
+    ``p = Phi((T_U - y)/u) - Phi((T_L - y)/u)``.
+
+    Args:
+        size: best estimate y.
+        u: its standard uncertainty, same unit, larger than 0.
+        lower: lower limit T_L; minus infinity for none.
+        upper: upper limit T_U; infinity for none.
+
+    Returns:
+        The probability, 0 to 1.
+
+    Raises:
+        EntryError: u is not larger than 0, or the limits are the wrong way round.
+
+    Source: [jcgm106] 7.3 and 7.4.
+    """
+    if not u > 0:
+        raise EntryError("A standard uncertainty must be larger than 0.", given=u, where="u")
+    if not lower < upper:
+        raise EntryError("The lower limit must be below the upper.", given=(lower, upper), where="limits")
+    return normal_cdf((upper - size) / u) - normal_cdf((lower - size) / u)
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A rule by which a size is judged.
+
+    Args:
+        name: ``proof``: in only where the probability of lying within limits is at least ``confidence``;
+            ``simple``: in where the size lies within limits, if the tolerance is at least ``ratio`` times 2U.
+        confidence: how sure proof must be, 0.5 to 1.
+        ratio: the N of N:1, tolerance over 2U with U = 2u.
+    """
+
+    name: Literal["proof", "simple"]
+    confidence: float = 0.95
+    ratio: float = 4.0
+
+    @property
+    def text(self) -> str:
+        """The rule in words, as it stands on every verdict."""
+        if self.name == "proof":
+            return f"proof at {self.confidence * 100:g} %"
+        return f"simple acceptance, measurement capable {self.ratio:g}:1"
+
+    def judge(self, size: float, u: float, lower: float, upper: float) -> tuple[Verdict, float]:
+        """Judge a size.
+
+        Args:
+            size: best estimate.
+            u: its standard uncertainty, same unit.
+            lower: lower limit.
+            upper: upper limit.
+
+        Returns:
+            The verdict, and the probability that the size lies within limits.
+
+        Raises:
+            EntryError: u is not larger than 0, or the limits are the wrong way round.
+
+        Source: [jcgm106] for the probability, [b89731] for simple acceptance; the form of proof follows ISO 14253-1,
+        from memory.
+        """
+        inside = conformance_probability(size, u, lower, upper)
+        if self.name == "proof":
+            if inside >= self.confidence:
+                return "in", inside
+            beyond = max(normal_cdf((lower - size) / u), normal_cdf((size - upper) / u))
+            return ("out" if beyond >= self.confidence else "not shown"), inside
+        if upper - lower < self.ratio * 4.0 * u:
+            return "not shown", inside
+        return ("in" if lower <= size <= upper else "out"), inside
+
+    def can_show(self, u: float, tolerance: float) -> bool:
+        """Tell whether any size could be judged in.
+
+        Args:
+            u: standard uncertainty of a size.
+            tolerance: upper limit minus lower.
+
+        Returns:
+            Whether the best possible size, in the middle, would be judged in.
+        """
+        return self.judge(0.0, u, -tolerance / 2.0, tolerance / 2.0)[0] == "in"
+
+    def guard(self, u: float) -> float:
+        """Return how far inside a limit a size must lie to be judged in, with the other limit far away.
+
+        Args:
+            u: standard uncertainty of a size.
+
+        Returns:
+            The guard band, same unit; 0 for simple acceptance.
+        """
+        return normal_quantile(self.confidence) * u if self.name == "proof" else 0.0
+
+
+def normal_quantile(probability: float) -> float:
+    """Return the standardised value below which a share of a normal distribution lies.
+
+    Args:
+        probability: the share, between 0 and 1.
+
+    Returns:
+        z with ``Phi(z)`` equal to it, by bisection to 1e-12.
+
+    Raises:
+        EntryError: the share is not between 0 and 1.
+    """
+    if not 0.0 < probability < 1.0:
+        raise EntryError("A probability lies between 0 and 1.", given=probability, where="probability")
+    low, high = -40.0, 40.0
+    while high - low > 1e-12:
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if normal_cdf(middle) < probability else (low, middle)
+        if middle in (low, high) and high - low < 1e-11:
+            break
+    return 0.5 * (low + high)

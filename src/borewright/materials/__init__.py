@@ -1,0 +1,1 @@
+"""What work, bars and masters are made of, with sources and widths."""
