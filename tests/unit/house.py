@@ -81,7 +81,7 @@ def docstring_findings(source: str) -> list[str]:
         findings += function_findings(function, f"{function.lineno}: {owner}{function.name}")
     for node in tree.body:
         if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
-            findings += class_findings(node, f"{node.lineno}: {node.name}")
+            findings += class_findings(node, f"{node.lineno}: {node.name}", source.splitlines())
     return findings
 
 
@@ -132,12 +132,13 @@ def function_findings(function: Function, place: str) -> list[str]:
     return findings + [f"{place} raises {name} and does not say so" for name in sorted(untold)]
 
 
-def class_findings(node: ast.ClassDef, place: str) -> list[str]:
+def class_findings(node: ast.ClassDef, place: str, lines: list[str]) -> list[str]:
     """Hold one class's docstring against its fields, or against its ``__init__``.
 
     Args:
         node: the class.
         place: how a finding begins.
+        lines: of the whole module.
 
     Returns:
         The findings.
@@ -150,6 +151,7 @@ def class_findings(node: ast.ClassDef, place: str) -> list[str]:
     if makers:
         return name_findings(parameters(makers[0]), told, place)
     if any(name_of(decorator) == "dataclass" for decorator in node.decorator_list):
+        following = dict(zip(node.body, node.body[1:], strict=False))
         fields = [
             item.target.id
             for item in node.body
@@ -157,23 +159,29 @@ def class_findings(node: ast.ClassDef, place: str) -> list[str]:
             and isinstance(item.target, ast.Name)
             and not item.target.id.startswith("_")
             and "ClassVar" not in ast.unparse(item.annotation)
-            and not says_itself(item)
+            and not says_itself(item, following.get(item), lines)
         ]
         return [f"{place} does not describe {name}" for name in fields if name not in told]
     return []
 
 
-def says_itself(field: ast.AnnAssign) -> bool:
-    """Tell whether a field is declared by a call that begins with a sentence about it.
+def says_itself(field: ast.AnnAssign, following: ast.stmt | None, lines: list[str]) -> bool:
+    """Tell whether a field carries its description with it instead of having it in the class docstring.
 
     Args:
         field: the field's line in the class.
+        following: the statement after it.
+        lines: of the whole module.
 
     Returns:
-        True for ``as_read: Length = length("what the gauge showed.")``.
+        True for ``as_read: Length = length("what the gauge showed.")``, for a field with a remark behind it, and for
+        one with a text under it.
     """
     first = field.value.args[0] if isinstance(field.value, ast.Call) and field.value.args else None
-    return isinstance(first, ast.Constant) and isinstance(first.value, str) and first.value.endswith(".")
+    says = isinstance(first, ast.Constant) and isinstance(first.value, str) and first.value.endswith(".")
+    remark = "  # " in lines[field.end_lineno - 1] if field.end_lineno else False
+    under = isinstance(following, ast.Expr) and isinstance(following.value, ast.Constant)
+    return says or remark or under
 
 
 def name_findings(has: list[str], told: list[str], place: str) -> list[str]:

@@ -179,6 +179,8 @@ def test_docstring_rule_reads_classes() -> None:
     assert house.docstring_findings(text + "    y: int\n") == []
     assert house.docstring_findings(text + "    z: int\n") == ["3: A does not describe z"]
     assert house.docstring_findings(text + "    z: int = whole('how many.')\n") == []
+    assert house.docstring_findings(text + "    z: int  # how many\n") == []
+    assert house.docstring_findings(text + "    z: int\n    'How many.'\n") == []
     assert house.docstring_findings(text + "    z: int = whole('many')\n") == ["3: A does not describe z"]
     assert house.docstring_findings('"""M."""\nclass _A: pass\n') == []
     assert house.docstring_findings("class A: pass\n") == ["1: the module has no docstring", "1: A has no docstring"]
