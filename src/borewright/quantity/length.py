@@ -90,9 +90,7 @@ class Length:
             raise EntryError("That is not a unit held here.", given=str(self.unit)[:40], right="Use mm or in.")
         object.__setattr__(self, "value", checked_decimal(self.value, self.value))
         if abs(self.exact_mm) > LONGEST_MM:
-            raise EntryError(
-                "That is longer than any machine bores.", given=self.text, right="Enter less than 10 m."
-            )
+            raise EntryError("That is longer than any machine bores.", given=self.text, right="Enter less than 10 m.")
 
     @property
     def exact_mm(self) -> Fraction:
@@ -142,7 +140,7 @@ class Length:
 
     def __lt__(self, other: Length) -> bool:
         """Compare by exact value."""
-        return self.exact_mm < other.exact_mm if isinstance(other, Length) else NotImplemented
+        return self.exact_mm < other.exact_mm
 
     def __hash__(self) -> int:
         """Agree with equality."""
@@ -162,18 +160,16 @@ class Length:
 
     def __add__(self, other: Length) -> Length:
         """Return the exact sum, in the common unit or in mm where the units differ."""
-        if not isinstance(other, Length):
-            return NotImplemented
         ours, theirs = (self, other) if self.unit == other.unit else (self.to("mm"), other.to("mm"))
         return Length(EXACT.add(ours.value, theirs.value), ours.unit)
 
     def __sub__(self, other: Length) -> Length:
         """Return the exact difference, in the common unit or in mm where the units differ."""
-        return self + -other if isinstance(other, Length) else NotImplemented
+        return self + -other
 
 
 def parse_length(
-    value: str | int | float | Decimal | Length, unit: Unit | None = None, *, signed: bool = False, where: str = ""
+    value: str | float | Decimal | Length, unit: Unit | None = None, *, signed: bool = False, where: str = ""
 ) -> Length:
     """Read a length as a machinist, a drawing or a program gives it.
 

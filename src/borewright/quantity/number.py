@@ -156,7 +156,7 @@ def checked_decimal(number: Decimal, given: object, where: str = "") -> Decimal:
     return number.copy_abs() if number.is_zero() else number
 
 
-def decimal_of(value: int | float | Decimal, where: str = "") -> Decimal:
+def decimal_of(value: float | Decimal, where: str = "") -> Decimal:
     """Return the decimal number a program means by a value; a float by its shortest decimal notation.
 
     Args:
@@ -173,7 +173,10 @@ def decimal_of(value: int | float | Decimal, where: str = "") -> Decimal:
         raise EntryError("Yes or no is not a number.", given=value, right="Enter digits.", where=where)
     if isinstance(value, int) and abs(value) >= 10**12:
         raise EntryError(
-            "That number is far too large.", given=str(value)[:40], right="Enter less than a million millions.", where=where
+            "That number is far too large.",
+            given=str(value)[:40],
+            right="Enter less than a million millions.",
+            where=where,
         )
     number = Decimal(float.__repr__(value)) if isinstance(value, float) else Decimal(value)
     return checked_decimal(number, value, where)
@@ -195,7 +198,7 @@ def split_sign(text: str) -> tuple[str, str]:
 
 
 def parse_number(
-    value: str | int | float | Decimal,
+    value: str | float | Decimal,
     where: str = "",
     *,
     low: Decimal | int | None = None,
@@ -231,7 +234,7 @@ def parse_number(
     return number
 
 
-def parse_celsius(value: str | int | float | Decimal, where: str = "") -> Decimal:
+def parse_celsius(value: str | float | Decimal, where: str = "") -> Decimal:
     """Return a temperature in degrees Celsius; Fahrenheit is converted, C = (F - 32)·5/9.
 
     Args:
@@ -258,7 +261,7 @@ def parse_celsius(value: str | int | float | Decimal, where: str = "") -> Decima
     return number
 
 
-def _temperature_parts(value: str | int | float | Decimal, where: str) -> tuple[Decimal, str]:
+def _temperature_parts(value: str | float | Decimal, where: str) -> tuple[Decimal, str]:
     if not isinstance(value, str):
         _refuse_other_types(value, where)
         return decimal_of(value, where), "C"

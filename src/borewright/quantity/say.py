@@ -1,0 +1,77 @@
+"""Lengths in words, as they are said across a machine: thou and tenths in inches, micrometres in metric."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Final
+
+from borewright.errors import EntryError
+from borewright.quantity.length import UNITS, Length, Unit
+from borewright.quantity.number import EXACT
+from borewright.quantity.rounding import exact_mm, round_to_step
+from borewright.quantity.show import show_length
+
+HALF_A_TENTH: Final = Length(Decimal("0.00005"), "in")
+TENTH_OF_A_MICROMETRE: Final = Length(Decimal("0.0001"), "mm")
+
+
+def say_length(mm: float | Length, unit: Unit, *, sign: bool = False) -> str:
+    """Return a length as it is said, to half a tenth in inches and 0.1 µm in metric (common practice, no source).
+
+    Below an inch it is thou and tenths, such as ``3 thou 7 tenths``; below 0.1 mm micrometres, such as ``3.7 µm``;
+    above that digits with the unit. In metric nobody says tenth.
+
+    Args:
+        mm: the length in mm, or a Length. A float stands for its shortest decimal notation.
+        unit: the unit of the shop.
+        sign: whether ``plus`` is said too; ``minus`` always is.
+
+    Returns:
+        The words.
+
+    Raises:
+        EntryError: the number is not finite, or the unit is none.
+    """
+    if unit not in UNITS:
+        raise EntryError("That is not a unit held here.", given=str(unit)[:40], right="Use mm or in.")
+    finest = HALF_A_TENTH if unit == "in" else TENTH_OF_A_MICROMETRE
+    exact = exact_mm(mm)
+    said = round_to_step(mm, finest)
+    if not exact:
+        return "nothing"
+    word = "minus " if exact < 0 else "plus " if sign else ""
+    if not said:
+        return word + ("less than half a tenth" if unit == "in" else "less than 0.1 µm")
+    return word + (_inch_words(abs(said)) if unit == "in" else _metric_words(abs(said)))
+
+
+def _inch_words(size: Length) -> str:
+    if size.value >= 1:
+        return _digits(size, "in")
+    half_tenths = int(size.exact_mm / HALF_A_TENTH.exact_mm)
+    thou, rest = divmod(half_tenths, 20)
+    if rest == 0:
+        return f"{thou} thou"
+    if rest == 10:
+        return _with_half(thou, "thou", "thou")
+    tenths = _with_half(rest // 2, "tenth", "tenths") if rest % 2 else _counted(rest // 2, "tenth", "tenths")
+    return f"{thou} thou {tenths}" if thou else tenths
+
+
+def _metric_words(size: Length) -> str:
+    if size.value >= Decimal("0.1"):
+        return _digits(size, "mm")
+    return f"{EXACT.normalize(size.value.scaleb(3, EXACT)):f} µm"
+
+
+def _digits(size: Length, unit: Unit) -> str:
+    digits = show_length(size, unit, with_unit=False)
+    return f"{digits.rstrip('0').rstrip('.')} {unit}"
+
+
+def _with_half(count: int, one: str, many: str) -> str:
+    return f"{count} and a half {many}" if count else f"half a {one}"
+
+
+def _counted(count: int, one: str, many: str) -> str:
+    return f"{count} {one if count == 1 else many}"
