@@ -63,7 +63,7 @@ class Common:
     edge_change_um: tuple[float, float] = (10.0, 25.0)  # of changing the edge, one figure a tool
     mouth_um: float = 1.0  # the mouth reads large by the absolute value of this
     hardened: float = 1.25  # a rubbed skin needs so much more depth before it is cut well
-    warm_lasting: float = 0.8  # share of the part's warmth that lasts; 0.6 passes, and 0.8² + 0.6² = 1
+    warm_lasting: float = 0.9  # share of the part's warmth that lasts; 0.44 passes, and 0.9² + 0.44² = 1
     warm_memory: float = 0.5  # correlation of the passing warmth from a cut to its reading and on to the next cut
     settled: float = 0.3  # share of the warmth left after waiting
 

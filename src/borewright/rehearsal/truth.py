@@ -7,62 +7,17 @@ and its own count alone, so the same acts in the same order always give the same
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable
 from typing import Literal
 
 from borewright.errors import EntryError, OutOfTurnError
+from borewright.rehearsal.acts import ACTS, Act, Mishap, Place, Shown, Verdict
 from borewright.rehearsal.chance import Chance, generator
 from borewright.rehearsal.gauge import written_down
 from borewright.rehearsal.hidden import UM, build_slide, build_warmth, draw_bore, draw_tool, oval
 from borewright.rehearsal.kinds import Kind
 from borewright.rehearsal.pushoff import REFERENCE_MM, bite, set_in_the_part
 from borewright.rehearsal.told import Told
-
-Place = Literal["hole", "mouth"]
-Verdict = Literal["good", "over", "under"]
-ACTS = (
-    "set_tool",
-    "seat",
-    "move",
-    "cut",
-    "read",
-    "check_hole",
-    "part_celsius",
-    "set_gauge",
-    "wait",
-    "change_edge",
-)
-
-
-@dataclass(frozen=True, slots=True)
-class Act:
-    """One act as it was done: its name, one of ``ACTS``, and its plain arguments by name."""
-
-    name: str
-    given: Mapping[str, object]
-
-
-@dataclass(frozen=True, slots=True)
-class Mishap:
-    """Something that went wrong unseen: the number of the act, counted from 1, and what it was."""
-
-    act: int
-    what: str
-
-
-@dataclass(frozen=True, slots=True)
-class Shown:
-    """What a direct readout showed in a move, mm on the diameter; nothing of it for the other adjusters.
-
-    In the order they are seen: ``before_mm`` locked, ``freed_mm`` after unlocking, ``unlocked_mm`` after turning,
-    ``locked_mm`` after locking.
-    """
-
-    unlocked_mm: float | None = None
-    locked_mm: float | None = None
-    before_mm: float | None = None
-    freed_mm: float | None = None
 
 
 class Truth:
