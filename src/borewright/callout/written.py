@@ -18,10 +18,11 @@ WIDEST: Final = 10
 
 _FORMS: Final = "Write it as 62 H6, 70 +0.012 / -0.005, 2.3622 ±.0003, 69.990/70.015 or 1.5000-1.5010."
 
-_SIZE = r"(?:[0-9]+[ -])?[0-9]+ ?/ ?[0-9]+|[0-9.,]+"
+_NUMBER = r"[.,]?[0-9][0-9.,]*"
+_SIZE = rf"(?:[0-9]+[ -])?[0-9]+ ?/ ?[0-9]+|{_NUMBER}"
 _UNIT = r'mm|inch(?:es)?|in\.?|"'
 _ANY_UNIT = r'(?:[a-zµ][a-z ]*|")\.?'
-_DEVIATION = rf"[+-]? ?(?:[0-9.,]+|half an?|an?)(?: ?{_ANY_UNIT})?"
+_DEVIATION = rf"[+-]? ?(?:{_NUMBER}|half an?|an?)(?: ?{_ANY_UNIT})?"
 _CLASS = re.compile(
     rf"(?P<size>{_SIZE}) ?(?P<unit>{_UNIT})? ?(?P<letter>(?!mm|in)[a-z]{{1,2}}) ?(?P<grade>[0-9]{{1,2}})"
     rf"(?: ?/ ?(?P<mate>[a-z]{{1,2}}) ?[0-9]{{1,2}})? ?(?P<after>{_UNIT})?",
@@ -34,7 +35,7 @@ _DEVIATIONS = re.compile(
     re.IGNORECASE,
 )
 _LIMITS = re.compile(
-    rf"(?P<one>[0-9.,]+) ?(?P<unit>{_UNIT})? ?(?P<between>/|-|to) ?(?P<two>[0-9.,]+) ?(?P<after>{_UNIT})?",
+    rf"(?P<one>{_NUMBER}) ?(?P<unit>{_UNIT})? ?(?P<between>/|-|to) ?(?P<two>{_NUMBER}) ?(?P<after>{_UNIT})?",
     re.IGNORECASE,
 )
 _UNITS: Final[tuple[tuple[Unit, bool, str], ...]] = (
@@ -46,6 +47,13 @@ _UNITS: Final[tuple[tuple[Unit, bool, str], ...]] = (
 """Unit, whether sizes are given in it, and the pattern that finds it."""
 
 _UNREADABLE: Final = (
+    (r"^[+-]", "A size has no sign.", "Write it without plus or minus."),
+    (r"[0-9]e[+-]?[0-9]", "A power of ten is too easily misread here.", "Write the number out, such as 0.0003."),
+    (
+        r"thru|through|deep|depth| x ",
+        "That holds more than size and limits.",
+        "Leave out depth and notes: size and tolerance alone.",
+    ),
     (r"^[0-9]+ ?(?:x|off|holes?)\b", "That gives the number of holes too.", "Leave it out: one callout for one size."),
     (r"^r ?[0-9]", "That looks like a radius.", "Give the diameter."),
     (r"\b(?:min|max)\b", "One limit alone does not bound a bore.", "Give both limits, such as 69.990/70.015."),
@@ -58,7 +66,7 @@ _UNREADABLE: Final = (
     ),
     (r"^[a-z]{1,2} ?[0-9]{1,2}$", "There is no size in front of the class.", "Write size and class, such as 62 H6."),
     (
-        rf"^(?:{_SIZE}) ?(?:{_UNIT})? ?[+-] ?[0-9.,]+ ?(?:{_ANY_UNIT})?$",
+        rf"^(?:{_SIZE}) ?(?:{_UNIT})? ?[+-] ?{_NUMBER} ?(?:{_ANY_UNIT})?$",
         "There is one deviation only.",
         "Write both, such as 70 +0.012 / 0.",
     ),
@@ -112,7 +120,7 @@ class _Entry:
 
 def _read(given: str, unit: Unit | None) -> Callout:
     text = re.sub(r"\+ ?/ ?-|\+-", "±", tidy(given))
-    text = re.sub(r"[Øø⌀] ?(?=[0-9.,])|\bdia(?:meter)?\b\.?", "", text).strip()
+    text = re.sub(r"[Øø⌀] ?(?=[0-9.,])|(?i:\bdia(?:meter)?\b\.?)", "", text).strip()
     entry = _Entry(given, text, _unit_of(text, given, unit))
     if found := _CLASS.fullmatch(text):
         return _of_class(entry, found)
@@ -135,7 +143,7 @@ def _unit_of(text: str, given: str, unit: Unit | None) -> Unit | None:
     name = names.pop()
     if unit not in (None, name) and (name, True) not in found:
         raise EntryError(
-            f"The deviation is given in parts of {'a mm' if name == 'mm' else 'an inch'}, and sizes here are in {unit}.",
+            f"Its deviation is in parts of {'a mm' if name == 'mm' else 'an inch'}, and sizes here are in {unit}.",
             given=given,
             right="Write the unit after the size too.",
         )
