@@ -1,0 +1,298 @@
+"""The card with the next move: what to do, how far, what will come of it, what to beware of."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Final, cast
+
+from borewright.cli.big import big_number
+from borewright.cli.talk import Row
+
+_INDENT: Final = "  "
+_LABEL: Final = 9
+
+
+def part(advice: Mapping[str, object], *names: str) -> Mapping[str, object]:
+    """Take a group of fields out of an advice.
+
+    Args:
+        advice: an advice or a group inside it.
+        names: the path of the group.
+
+    Returns:
+        The group; empty where there is none.
+    """
+    group: object = advice
+    for name in names:
+        group = group.get(name) if isinstance(group, Mapping) else None
+    return cast("Mapping[str, object]", group) if isinstance(group, Mapping) else {}
+
+
+def listed(advice: Mapping[str, object], name: str) -> Sequence[object]:
+    """Take a list out of an advice.
+
+    Args:
+        advice: an advice.
+        name: the list's name.
+
+    Returns:
+        The list; empty where there is none.
+    """
+    found = advice.get(name)
+    return found if isinstance(found, Sequence) and not isinstance(found, str) else []
+
+
+def percent(odds: object) -> str:
+    """Say odds so that little is never shown as nothing, nor much as all.
+
+    Args:
+        odds: 0 to 1.
+
+    Returns:
+        Such as ``0.4 %``, ``97 %``, ``under 0.1 %`` or ``over 99.9 %``.
+    """
+    share = 100 * float(cast("float", odds))
+    if share < 0.1:
+        return "under 0.1 %"
+    if share > 99.9:
+        return "over 99.9 %"
+    return f"{share:.1f} %" if share < 10 or share > 99 else f"{share:.0f} %"
+
+
+def span(size: Mapping[str, object]) -> str:
+    """Say a size with the interval it lies in 95 times in 100.
+
+    Args:
+        size: with ``size``, ``low`` and ``high``.
+
+    Returns:
+        Such as ``46.5203 mm, between 46.5150 and 46.5256``.
+    """
+    low = str(size.get("low", "")).partition(" ")[0]
+    high = str(size.get("high", "")).partition(" ")[0]
+    return f"{size.get('size')}, between {low} and {high}"
+
+
+def heading(title: str, limits: str, state: str, entry: int, width: int) -> list[Row]:
+    """Draw what stands above every card: which bore, its limits, its state.
+
+    Args:
+        title: the bore's name and its job's.
+        limits: the limits, in words.
+        state: the state the bore is in.
+        entry: how many entries its record has.
+        width: columns.
+
+    Returns:
+        The rows.
+    """
+    gap = width - len(title) - len(limits)
+    names = [Row(title + " " * gap + limits)] if gap >= 2 else [*_wrapped(title, width), *_wrapped(limits, width)]
+    tail = f"entry {entry} "
+    label = f" {state.upper()}"
+    return [Row("─" * width), *names, Row(label + tail.rjust(width - len(label)), "state")]
+
+
+def card(advice: Mapping[str, object], width: int) -> list[Row]:
+    """Draw the card with the next move.
+
+    Args:
+        advice: what the advice says.
+        width: columns.
+
+    Returns:
+        The rows, from the move to its cautions.
+    """
+    return [
+        Row(""),
+        *_move(advice, width),
+        Row(""),
+        *_outcome(advice, width),
+        *_labelled("why", str(advice.get("why", "")), width),
+        *(row for caution in listed(advice, "cautions") for row in _labelled("careful", str(caution), width)),
+    ]
+
+
+def explanation(advice: Mapping[str, object], width: int) -> list[Row]:
+    """Draw what stands behind an advice: uncertainty, what would help, assumptions, arithmetic.
+
+    Args:
+        advice: what the advice says.
+        width: columns.
+
+    Returns:
+        The rows.
+    """
+    rows = [*_labelled("why", str(advice.get("why", "")), width)]
+    rows += _table(
+        "What makes it uncertain, on the diameter (one standard deviation)",
+        _pairs(advice, "parts", "what", "width"),
+        width,
+    )
+    rows += _table("What would narrow it most", _pairs(advice, "would_help", "what", "narrows"), width)
+    assumed = [
+        (
+            str(row.get("what")),
+            f"{row.get('value')}" + (f" within {row['width']}" if row.get("width") else "") + f" ({row.get('origin')})",
+        )
+        for row in cast("Iterable[Mapping[str, object]]", listed(advice, "assumptions"))
+    ]
+    rows += _table("Taken as known or assumed", assumed, width)
+    rows += _table("Arithmetic", [(str(line), "") for line in listed(advice, "arithmetic")], width)
+    return rows
+
+
+def questions(advice: Mapping[str, object], width: int) -> list[Row]:
+    """Draw what may be wrong with a reading: causes by their odds, each with the check that tells.
+
+    Args:
+        advice: what the advice says.
+        width: columns.
+
+    Returns:
+        The rows; none where nothing is in question.
+    """
+    rows: list[Row] = []
+    for question in cast("Iterable[Mapping[str, object]]", listed(advice, "questions")):
+        odds = percent(question.get("odds", 0))
+        said = f"Reading {question.get('reading')}: {question.get('cause')} ({odds}). {question.get('check')}"
+        rows += _labelled("doubt", said, width)
+    return rows
+
+
+def verdict(advice: Mapping[str, object], width: int) -> list[Row]:
+    """Draw what must be in view before a bore is released.
+
+    Args:
+        advice: an advice with a ``release``.
+        width: columns.
+
+    Returns:
+        The rows: verdict, probability, rule, size with its uncertainty.
+    """
+    shown = part(advice, "release")
+    if not shown:
+        return []
+    return [
+        Row(f"{_INDENT}VERDICT: {str(shown.get('verdict', '')).upper()}", "strong"),
+        *_labelled(
+            "surety", f"{percent(shown.get('probability', 0))} that the whole bore lies inside the limits", width
+        ),
+        *_labelled("rule", str(shown.get("rule", "")), width),
+        *_labelled("size", f"{shown.get('size')} ± {shown.get('expanded')} at 20 °C ({_coverage(shown)})", width),
+    ]
+
+
+def wrapped(text: str, width: int, indent: str = _INDENT) -> list[Row]:
+    """Fill words into lines.
+
+    Args:
+        text: the words.
+        width: columns.
+        indent: what stands before each line.
+
+    Returns:
+        The rows.
+    """
+    return [Row(line) for line in textwrap.wrap(text, width, initial_indent=indent, subsequent_indent=indent)]
+
+
+def _coverage(shown: Mapping[str, object]) -> str:
+    coverage = shown.get("coverage", 0.95)
+    return f"{100 * float(cast('float', coverage)):.4g} % of the time" if coverage else "95 % of the time"
+
+
+def _move(advice: Mapping[str, object], width: int) -> list[Row]:
+    rows = [
+        Row(line, "strong")
+        for line in textwrap.wrap(str(advice.get("say", "")), width, initial_indent=_INDENT, subsequent_indent=_INDENT)
+    ]
+    number, beside = _headline(advice)
+    big = big_number(number, width - len(_INDENT) - 14) if number else []
+    if big:
+        right = [""] * 5
+        right[2:2] = textwrap.wrap(beside, max(12, width - max(map(len, big)) - 6))[:3]
+        widest = max(map(len, big))
+        rows += [Row("")]
+        rows += [
+            Row(f"{_INDENT}{row.ljust(widest)}   {words}".rstrip(), "strong")
+            for row, words in zip(big, right, strict=False)
+        ]
+    steps = [str(step) for step in listed(advice, "steps")]
+    if steps:
+        rows.append(Row(""))
+        for place, step in enumerate(steps, 1):
+            rows += _hung(f"{_INDENT}{place}. ", step, width)
+    return rows
+
+
+def _headline(advice: Mapping[str, object]) -> tuple[str, str]:
+    """Pick the one number that the hand needs, and the words beside it."""
+    action, move = advice.get("action"), part(advice, "move")
+    if action == "set":
+        number, _, unit = str(part(advice, "set").get("diameter", "")).partition(" ")
+        return number, f"{unit} diameter to set"
+    if action != "move_and_cut" or not move:
+        return "", ""
+    if move.get("lines") is not None:
+        lines = str(move["lines"])
+        return lines.lstrip("+-−"), f"lines, {move.get('direction')}"
+    for name, words in (("unlocked_reading", "to show before locking"), ("change", "on the diameter")):
+        if move.get(name) is not None:
+            number, _, unit = str(move[name]).partition(" ")
+            return number, f"{unit} {words}"
+    return "", ""
+
+
+def _outcome(advice: Mapping[str, object], width: int) -> list[Row]:
+    rows = []
+    now, expect, odds = part(advice, "now"), part(advice, "expect"), part(advice, "odds")
+    if now:
+        rows += _labelled("now", span(now), width)
+    if expect and advice.get("action") in {"set", "move_and_cut", "cut"}:
+        rows += _labelled("then", span(expect), width)
+    if odds:
+        said = (
+            f"oversize {percent(odds.get('oversize', 0))} · in tolerance {percent(odds.get('in_tolerance', 0))}"
+            f" · undersize {percent(odds.get('undersize', 0))}"
+        )
+        rows += _labelled("odds", said, width)
+    passes = advice.get("passes_left")
+    if isinstance(passes, int) and passes > 0:
+        rows += _labelled("left", "1 pass" if passes == 1 else f"{passes} passes", width)
+    return rows
+
+
+def _labelled(label: str, text: str, width: int) -> list[Row]:
+    return _hung(f"{_INDENT}{label.ljust(_LABEL)}", text, width) if text else []
+
+
+def _hung(first: str, text: str, width: int) -> list[Row]:
+    return [Row(line) for line in textwrap.wrap(text, width, initial_indent=first, subsequent_indent=" " * len(first))]
+
+
+def _wrapped(text: str, width: int) -> list[Row]:
+    return wrapped(text, width, "")
+
+
+def _pairs(advice: Mapping[str, object], name: str, left: str, right: str) -> list[tuple[str, str]]:
+    rows = cast("Iterable[Mapping[str, object]]", listed(advice, name))
+    return [(str(row.get(left)), str(row.get(right, ""))) for row in rows]
+
+
+def _table(title: str, pairs: Sequence[tuple[str, str]], width: int) -> list[Row]:
+    if not pairs:
+        return []
+    rows = [Row(""), Row(f"{_INDENT}{title}", "strong")]
+    left = min(max(len(name) for name, _ in pairs), width // 2)
+    for name, value in pairs:
+        if value:
+            rows += (
+                _hung(f"{_INDENT}{name.ljust(left)}  ", value, width)
+                if len(name) <= left
+                else [*wrapped(name, width), *_hung(_INDENT + " " * left + "  ", value, width)]
+            )
+        else:
+            rows += wrapped(name, width)
+    return rows

@@ -1,0 +1,1 @@
+"""Commands, and the session at the terminal."""

@@ -1,0 +1,1 @@
+"""Job files and the demo's own."""
