@@ -1,0 +1,235 @@
+"""Writes the parts of the reference that follow from the code, so that they cannot say something else than it does."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, Final
+
+from borewright import errors
+from borewright.callout import parse_callout
+from borewright.errors import BorewrightError
+from borewright.record.fields import payload_schema, read_payload
+from borewright.record.kinds import EVENT_KINDS, EventKind
+from borewright.record.payloads.opened import Start
+from borewright.sizing.priors import Priors, priors_of
+
+# least start
+LEAST: Final = {
+    "callout": "38.5 ±0.009",
+    "unit": "mm",
+    "hole": "37.9",
+    "adjuster": {"kind": "dial", "line": "0.002", "on": "diameter"},
+    "gauge": {"step": "0.001"},
+    "push_off": "0.02",
+}
+# end of least start
+
+CALLOUTS: Final = (
+    ("62 H6", None),
+    ("Ø62H6", None),
+    ("62 H6/g5", None),
+    ("70 +0.012 / -0.005", "mm"),
+    ("70 +0.012 -0.005", "mm"),
+    ("69,990/70,015", "mm"),
+    ("69.990 to 70.015", "mm"),
+    ("2.3622 ±.0003", "in"),
+    ("2.3622 +/- .0003 in", None),
+    ("1.5000-1.5010", "in"),
+    ("1.5 in H6", None),
+    ("1.5 RC3", None),
+)
+"""Ways to write a callout, each with the unit of the job."""
+
+REFUSED: Final = (
+    ("62", "mm"),
+    ("62 h6", None),
+    ("62 CD6", None),
+    ("1.5 H6", None),
+    ("70 +0.012", "mm"),
+    ("70/71", "mm"),
+    ("max 70.015", "mm"),
+    ("R31 ±0.01", "mm"),
+    ("1.234,5 ±0.01", "mm"),
+)
+"""Callouts that are refused, each with the unit of the job."""
+
+
+def write(folder: Path) -> None:
+    """Write every part into a folder of its own, for the pages to include.
+
+    Args:
+        folder: where; made if it does not exist.
+    """
+    folder.mkdir(exist_ok=True)
+    parts = {
+        "assumptions": assumptions(priors_of(read_payload(Start, LEAST, "mm"))),
+        "callouts": callouts(),
+        "errors": error_family(),
+        "events": events(),
+        "refused": refused(),
+        "start": fields_table(payload_schema(Start)),
+    }
+    for name, text in parts.items():
+        path = folder / f"{name}.md"
+        if not path.is_file() or path.read_text(encoding="utf-8") != text:
+            path.write_text(text, encoding="utf-8")
+
+
+def events() -> str:
+    """Describe every kind of event, stream by stream.
+
+    Returns:
+        Markdown with a heading for each stream and each kind.
+    """
+    lines: list[str] = []
+    stream = ""
+    for kind in EVENT_KINDS.values():
+        if kind.stream != stream:
+            stream = kind.stream
+            lines += [f"## Events of a {stream}", ""]
+        lines += event(kind)
+    return "\n".join(lines)
+
+
+def event(kind: EventKind) -> list[str]:
+    """Describe one kind of event.
+
+    Args:
+        kind: the kind.
+
+    Returns:
+        Lines of Markdown.
+    """
+    schema = payload_schema(kind.payload)
+    table = fields_table(schema) if schema["properties"] else "It carries nothing more.\n"
+    return [f"### {kind.stream}: {kind.name}", "", kind.about, "", f"Payload version {kind.version}.", "", table]
+
+
+def fields_table(schema: dict[str, Any]) -> str:
+    """Describe the fields of a payload.
+
+    Args:
+        schema: its JSON Schema.
+
+    Returns:
+        A Markdown table, groups of fields opened up under their own names.
+    """
+    rows = ["| field | needed | what it says | takes |", "| --- | --- | --- | --- |"]
+    return "\n".join([*rows, *field_rows(schema, ""), ""])
+
+
+def field_rows(schema: dict[str, Any], outer: str) -> Iterator[str]:
+    """List the rows of the table for one object, the objects inside it after their own row.
+
+    Args:
+        schema: of the object.
+        outer: the name of the object with a dot behind it, or nothing.
+
+    Yields:
+        Rows of the table.
+    """
+    for name, field in schema["properties"].items():
+        needed = "yes" if name in schema.get("required", ()) else ""
+        said = " ".join(field.get("description", "").replace("|", "\\|").split())
+        yield f"| `{outer}{name}` | {needed} | {said} | {takes(field)} |"
+        for inner in (field, field.get("items", {}), *field.get("anyOf", ())):
+            if "properties" in inner:
+                listed = "[]" if "items" in field else ""
+                yield from field_rows(inner, f"{outer}{name}{listed}.")
+
+
+def takes(field: dict[str, Any]) -> str:
+    """Say what a field takes.
+
+    Args:
+        field: its JSON Schema.
+
+    Returns:
+        Such as ``text or number``, or the words to choose from.
+    """
+    if "anyOf" in field:
+        return ", or ".join(takes(way) for way in field["anyOf"])
+    if "enum" in field:
+        return ", ".join(f"`{word}`" for word in field["enum"])
+    names = {"string": "text", "object": "fields", "array": "a list", "boolean": "true or false"}
+    kinds = field.get("type", "anything")
+    return " or ".join(names.get(kind, kind) for kind in ([kinds] if isinstance(kinds, str) else kinds))
+
+
+def error_family() -> str:
+    """List the errors, each with what it means and what a program can catch it as.
+
+    Returns:
+        A Markdown table.
+    """
+    rows = ["| error | problem | also a | means |", "| --- | --- | --- | --- |"]
+    for error in vars(errors).values():
+        if isinstance(error, type) and issubclass(error, errors.BorewrightError):
+            also = ", ".join(f"`{base.__name__}`" for base in error.__bases__ if base.__module__ == "builtins")
+            means = (error.__doc__ or "").strip().splitlines()[0]
+            rows.append(f"| `{error.__name__}` | `{error.name}` | {also} | {means} |")
+    return "\n".join([*rows, ""])
+
+
+def callouts() -> str:
+    """Show how each way to write a callout is understood.
+
+    Returns:
+        A Markdown table.
+    """
+    rows = ["| written | the job's unit | limits | middle | rests on |", "| --- | --- | --- | --- | --- |"]
+    for written, unit in CALLOUTS:
+        read = parse_callout(written, "in" if unit == "in" else "mm" if unit == "mm" else None)
+        limits = f"{read.lower.text} to {read.upper.text}"
+        rows.append(f"| `{written}` | {unit or 'not asked for'} | {limits} | {read.mid.text} | {read.source} |")
+    return "\n".join([*rows, ""])
+
+
+def refused() -> str:
+    """Show what is said to callouts that are refused.
+
+    Returns:
+        A Markdown table.
+
+    Raises:
+        ValueError: one of them is not refused any more.
+    """
+    rows = ["| written | the job's unit | what is wrong | what would be right |", "| --- | --- | --- | --- |"]
+    for written, unit in REFUSED:
+        try:
+            parse_callout(written, "mm" if unit == "mm" else None)
+        except BorewrightError as error:
+            rows.append(f"| `{written}` | {unit or 'not said'} | {error.wrong} | {error.right} |")
+        else:
+            raise ValueError(f"{written!r} is not refused any more.")
+    return "\n".join([*rows, ""])
+
+
+def assumptions(priors: Priors) -> str:
+    """Show what a belief starts from.
+
+    Args:
+        priors: the priors of a bore.
+
+    Returns:
+        A Markdown table.
+    """
+    rows = ["| what | value | one standard deviation | where from |", "| --- | --- | --- | --- |"]
+    for _, prior in priors.named():
+        width = with_unit(prior.width, prior.unit) if prior.width else ""
+        rows.append(f"| {prior.about} | {with_unit(prior.value, prior.unit)} | {width} | {prior.origin} |")
+    return "\n".join([*rows, ""])
+
+
+def with_unit(value: float, unit: str) -> str:
+    """Write a number of the model with its unit, to four digits.
+
+    Args:
+        value: the number.
+        unit: as the model names it; ``1`` is none.
+
+    Returns:
+        The text.
+    """
+    return f"{value:.4g}" if unit == "1" else f"{value:.6g} {unit}" if value > 1 else f"{value:.4g} {unit}"
