@@ -24,7 +24,12 @@ ACTS = (
 
 @dataclass(frozen=True, slots=True)
 class Act:
-    """One act as it was done: its name, one of ``ACTS``, and its plain arguments by name."""
+    """One act as it was done.
+
+    Args:
+        name: one of ``ACTS``.
+        given: its plain arguments by name.
+    """
 
     name: str
     given: Mapping[str, object]
@@ -32,7 +37,12 @@ class Act:
 
 @dataclass(frozen=True, slots=True)
 class Mishap:
-    """Something that went wrong unseen: the number of the act, counted from 1, and what it was."""
+    """Something that went wrong unseen.
+
+    Args:
+        act: the number of the act, counted from 1.
+        what: what it was.
+    """
 
     act: int
     what: str
@@ -42,8 +52,11 @@ class Mishap:
 class Shown:
     """What a direct readout showed in a move, mm on the diameter; nothing of it for the other adjusters.
 
-    In the order they are seen: ``before_mm`` locked, ``freed_mm`` after unlocking, ``unlocked_mm`` after turning,
-    ``locked_mm`` after locking.
+    Args:
+        unlocked_mm: after turning, before locking.
+        locked_mm: after locking.
+        before_mm: before the move, still locked.
+        freed_mm: after unlocking, before turning.
     """
 
     unlocked_mm: float | None = None

@@ -18,7 +18,24 @@ UM = 1e-3  # mm
 
 @dataclass(frozen=True, slots=True)
 class HiddenTool:
-    """What stays the same while the same tool is used; mm on the diameter unless the name says otherwise."""
+    """What stays the same while the same tool is used; mm on the diameter.
+
+    Args:
+        push_off: its push-off.
+        push_off_guess_mm: what the player is told of it at the reference depth.
+        lock_mean_mm: what tightening the lock does on average.
+        lock_sense: the way its scatter is skewed, 1 or -1.
+        lock_return: share of the lock shift given back by unlocking.
+        lock_seen: share of the lock shift that a readout sees.
+        gain: what it moves more than its graduation or readout says, a share.
+        backlash_mm: play of its screw.
+        periodic_mm: amplitude of its screw's error over a turn.
+        phase: where in the turn that error begins, rad.
+        stick_mm: moves smaller than this stick.
+        slip_share: share of backlash left open that a cut pushes through the lock.
+        bench_mm: what it is larger in the spindle than the bench says.
+        edge_change_mm: standard deviation of changing its edge.
+    """
 
     push_off: PushOff
     push_off_guess_mm: float
@@ -38,7 +55,15 @@ class HiddenTool:
 
 @dataclass(frozen=True, slots=True)
 class HiddenBore:
-    """What belongs to one bore: its start hole, what was told of it, its roundness and its warmth."""
+    """What belongs to one bore.
+
+    Args:
+        hole_mm: the start hole, mean diameter at 20 °C, mm.
+        told_hole_mm: what the player is told of it, mm.
+        oval_mm: its ovality, parts along 0° and 45°, mm on the diameter.
+        warm_lasting_z: its lasting warmth, in standard deviations.
+        warm_passing_z: its passing warmth at the start, in standard deviations.
+    """
 
     hole_mm: float
     told_hole_mm: float

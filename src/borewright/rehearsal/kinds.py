@@ -36,9 +36,9 @@ class Common:
     guess_log_sd: float = 0.4  # what the player is told of push-off
     lock_mean_um: float = 2.5  # of one tool's lock shift, about nothing
     lock_scatter_um: float = 1.0  # of a tightening about the tool's own mean; its skewness is 1
-    gain_dial: float = 0.006
-    gain_other: float = 0.002
-    backlash_um: tuple[float, float] = (5.0, 25.0)
+    gain_dial: float = 0.006  # of a dial: what it moves more than it says, a share
+    gain_other: float = 0.002  # of a readout or an offset, likewise
+    backlash_um: tuple[float, float] = (5.0, 25.0)  # play of the screw
     periodic_um: tuple[float, float] = (0.0, 1.5)  # amplitude of the screw's error over a turn
     miscount: float = 0.01  # share of moves on a dial counted a line wrong
     misread: float = 0.004  # share of readings
@@ -48,7 +48,7 @@ class Common:
     ovality_um: float = 0.8  # largest less smallest diameter, root mean square, added by a pass
     hole_scatter_um: float = 25.0  # of the start hole about what the job sheet says
     hole_known_um: float = 8.0  # of what the player is told of this start hole
-    thermometer_k: float = 0.4
+    thermometer_k: float = 0.4  # of the thermometer's error, K
     pass_um: float = 0.6  # scatter of a pass with no push-off
     pass_share: float = 0.02  # and the part of its push-off added to it
 
@@ -59,7 +59,7 @@ class Common:
     split_lines: float = 0.1  # of setting between lines by eye
     seat_freedom: float = 5.0  # degrees of freedom of the seat's heavy-tailed (Student) scatter
     bench_set_um: float = 0.5  # of bringing the tool to a figure on the bench
-    bench_step_um: float = 1.0
+    bench_step_um: float = 1.0  # of the figure the bench shows
     edge_change_um: tuple[float, float] = (10.0, 25.0)  # of changing the edge, one figure a tool
     mouth_um: float = 1.0  # the mouth reads large by the absolute value of this
     hardened: float = 1.25  # a rubbed skin needs so much more depth before it is cut well
@@ -72,12 +72,27 @@ class Common:
 class Kind:
     """One kind of job. Change a copy with ``dataclasses.replace`` to rehearse a size, tolerance or unit of your own.
 
-    Fields: ``size_mm`` and ``tolerance_um`` are mid size and half tolerance; ``line_um`` is the worth of a line, or the
-    step of a readout or offset, on the diameter; ``stock_um`` is what is to come off in all; ``push_off_um`` is the
-    median at a depth set of 250 µm, ``push_off_log_sd`` its spread; below ``min_depth_um`` of depth set the edge rubs;
-    ``gauge_scatter_um`` belongs to one reading and ``gauge_bias_um`` to one setting of the gauge; ``bench_um`` lies
-    between bench and spindle, ``seat_um`` is redrawn each time the tool is put in; ``warm_k`` is the part's distance
-    from 20 °C.
+    µm on the diameter unless the name says otherwise.
+
+    Args:
+        name: what it is called.
+        size_mm: mid size, mm.
+        tolerance_um: half the tolerance: limits are mid size, less and more this.
+        adjuster: ``dial``, ``direct`` or ``offset``.
+        line_um: the worth of a dial's line, or the step of a readout or an offset.
+        stock_um: what is to come off in all.
+        push_off_um: median push-off at a depth set of 250 µm.
+        push_off_log_sd: standard deviation of its logarithm.
+        min_depth_um: with less depth set, the edge rubs.
+        gauge_scatter_um: of one reading.
+        gauge_bias_um: of one setting of the gauge.
+        bench_um: between the bench and the spindle, the same for all settings.
+        seat_um: of the seat, redrawn each time the tool is put in.
+        warm_k: of the part's distance from 20 °C, K.
+        material: one of ``EXPANSION_PER_K``.
+        lines_per_turn: of a dial.
+        gauge_step_um: what the gauge shows in.
+        common: what all kinds have in common.
     """
 
     name: str

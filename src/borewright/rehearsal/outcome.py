@@ -15,7 +15,12 @@ Ending = Literal["released", "scrapped", "quarantined"]
 class Tariff:
     """What things cost in a rehearsal, in passes. Chosen, not measured.
 
-    Fields: a full pass, a trial cut, a measurement (two readings), a hole scrapped or set aside, a bad hole released.
+    Args:
+        full: a full pass.
+        trial: a trial cut.
+        measurement: two readings.
+        loss: a hole scrapped or set aside.
+        escape: a bad hole released.
     """
 
     full: float = 1.0
@@ -32,8 +37,15 @@ TARIFF = Tariff()
 class Outcome:
     """How one bore ended.
 
-    Fields: what sized it, kind, seed, what was decided, what the hole truly was, and the acts it took; a reading of the
-    start hole counts among ``readings``.
+    Args:
+        policy: what sized it.
+        kind: the kind of job.
+        seed: the bore's seed.
+        ending: what was decided.
+        verdict: what the hole truly was.
+        passes: full passes cut.
+        trial_cuts: trial cuts.
+        readings: single readings, those of the start hole among them.
     """
 
     policy: str

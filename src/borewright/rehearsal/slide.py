@@ -24,6 +24,11 @@ class Slide:
         lock_return: share of the lock shift given back by unlocking.
         lock_seen: share of the lock shift that a readout sees.
         slip_share: share of backlash left open that a cut pushes through the lock.
+        dial_mm: what the graduation stands at.
+        tip_mm: where the edge stands unlocked, less what locks have left behind.
+        lock_mm: the shift of the lock as it is now.
+        kept_mm: what earlier locks have left behind.
+        zero_mm: what the readout shows with the edge at nothing.
     """
 
     turn_mm: float

@@ -11,11 +11,30 @@ from borewright.rehearsal.kinds import Adjuster
 class Told:
     """What is known of a rehearsed bore at its start; mm on the diameter.
 
-    Fields: ``line_mm`` is the worth of a dial's line, and ``step_mm`` (the same figure) the step of a readout or an
-    offset; ``zeroed`` says how a direct readout was set to the bench, and is empty for the others; ``gauge_scatter_mm``
-    is of one reading, ``gauge_bias_sd_mm`` of one setting; ``push_off_guess_mm`` is for the depth set
-    ``push_off_at_mm`` and right within a factor of exp(±``push_off_log_sd``); ``hole_sd_mm`` is the standard deviation
-    of ``hole_mm``; widths ending in ``_sd`` are standard deviations.
+    Args:
+        kind: the kind of job.
+        size_mm: mid size, the middle of the limits.
+        lower_mm: the smallest size allowed.
+        upper_mm: the largest size allowed.
+        material: of the work, in plain words.
+        expansion_per_k: its expansion per kelvin.
+        adjuster: ``dial``, ``direct`` or ``offset``.
+        line_mm: the worth of a dial's line, or the step of a readout or an offset.
+        lines_per_turn: of a dial.
+        zeroed: ``locked`` for a direct readout set to the bench's figure locked; empty for the others.
+        hole_mm: the start hole.
+        hole_sd_mm: standard deviation of that.
+        push_off_guess_mm: a guess at push-off at the depth set ``push_off_at_mm``.
+        push_off_at_mm: that depth set.
+        push_off_log_sd: standard deviation of the logarithm of the guess over the truth.
+        min_depth_mm: with less depth set, the edge rubs.
+        gauge_step_mm: what the gauge shows in.
+        gauge_scatter_mm: standard deviation of one reading, before its rounding to the step.
+        gauge_bias_sd_mm: standard deviation of the bias of one setting of the gauge.
+        bench_sd_mm: standard deviation between the bench and the spindle.
+        seat_sd_mm: standard deviation of the seat.
+        warm_sd_k: standard deviation of the part's distance from 20 °C, K.
+        thermometer_sd_k: standard deviation of the thermometer's error, K.
     """
 
     kind: str

@@ -19,7 +19,8 @@ class Warmth:
         lasting: share of ``sd_k`` that lasts; the passing share is sqrt(1 - lasting²).
         memory: correlation of the passing share from one act to the next.
         lasting_z: the lasting warmth of this bore, in standard deviations.
-        passing_z: the passing warmth at the start, in standard deviations.
+        passing_z: the passing warmth now, in standard deviations.
+        occasion: how often the temperature has changed.
     """
 
     sd_k: float
