@@ -1,0 +1,1 @@
+"""One step a file. A step is never edited once it was released."""

@@ -1,0 +1,151 @@
+"""The streams as they stand at one moment, read inside one transaction."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from sqlalchemy import ColumnElement, Connection, func, select, tuple_
+
+from borewright.record.canonical import GENESIS, check_chain
+from borewright.record.stream import Event, StreamId, StreamKind
+from borewright.shop.schema import EVENTS
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """How far a stream goes.
+
+    Args:
+        number: number of its last event; 0 where it has none.
+        hash: that event's hash, 64 hexadecimal digits; it stands for every event up to there.
+    """
+
+    number: int
+    hash: str
+
+
+NO_HEAD: Final = Head(0, GENESIS)
+
+
+class Streams:
+    """What is in the record at one moment; of use only while the transaction lasts that it was made in."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._connection = connection
+
+    def head(self, stream: StreamId) -> Head:
+        """Return how far a stream goes.
+
+        Args:
+            stream: its name.
+
+        Returns:
+            Its head; number 0 where nothing was recorded.
+        """
+        found = self._connection.execute(
+            select(EVENTS.c.number, EVENTS.c.hash).where(*_is(stream)).order_by(EVENTS.c.number.desc()).limit(1)
+        ).first()
+        return NO_HEAD if found is None else Head(found.number, found.hash)
+
+    def events(self, stream: StreamId) -> tuple[Event, ...]:
+        """Return a stream from its first event to its head, its chain checked.
+
+        Args:
+            stream: its name.
+
+        Returns:
+            Its events; none where nothing was recorded.
+
+        Raises:
+            DamagedRecordError: the stream does not agree with its hashes.
+        """
+        rows = self._connection.execute(
+            select(EVENTS.c.body, EVENTS.c.hash).where(*_is(stream)).order_by(EVENTS.c.number)
+        )
+        return check_chain([(row.body, row.hash) for row in rows], stream)
+
+    def together(self, streams: Sequence[StreamId]) -> tuple[Event, ...]:
+        """Return the events of several streams in the order in which they were stored.
+
+        Args:
+            streams: their names.
+
+        Returns:
+            All their events; within each stream in its own order.
+
+        Raises:
+            DamagedRecordError: a stream does not agree with its hashes.
+        """
+        by_name = {stream: iter(self.events(stream)) for stream in dict.fromkeys(streams)}
+        rows = self._connection.execute(
+            select(EVENTS.c.stream_kind, EVENTS.c.stream_id)
+            .where(
+                tuple_(EVENTS.c.stream_kind, EVENTS.c.stream_id).in_(
+                    [(stream.kind, stream.identity) for stream in by_name]
+                )
+            )
+            .order_by(EVENTS.c.position)
+        )
+        return tuple(next(by_name[StreamId(row.stream_kind, row.stream_id)]) for row in rows)
+
+    def named(self, kind: StreamKind) -> tuple[StreamId, ...]:
+        """Return the streams of one kind.
+
+        Args:
+            kind: ``bore``, ``tool`` or ``gauge``.
+
+        Returns:
+            Their names, the one begun first at the front.
+        """
+        rows = self._connection.execute(
+            select(EVENTS.c.stream_id)
+            .where(EVENTS.c.stream_kind == kind, EVENTS.c.number == 1)
+            .order_by(EVENTS.c.position)
+        )
+        return tuple(StreamId(kind, row.stream_id) for row in rows)
+
+    def position(self) -> int:
+        """Return the place of the last event in the whole record.
+
+        Returns:
+            Its place, from 1; 0 where nothing was recorded.
+        """
+        found: int | None = self._connection.execute(select(func.max(EVENTS.c.position))).scalar()
+        return found or 0
+
+    def changed_after(self, position: int) -> frozenset[StreamId]:
+        """Return the streams that grew after a place in the record.
+
+        Args:
+            position: a place in the whole record.
+
+        Returns:
+            Their names.
+        """
+        rows = self._connection.execute(
+            select(EVENTS.c.stream_kind, EVENTS.c.stream_id).where(EVENTS.c.position > position).distinct()
+        )
+        return frozenset(StreamId(row.stream_kind, row.stream_id) for row in rows)
+
+    def under_key(self, key: str) -> tuple[Event, ...]:
+        """Return the events that were stored with a key.
+
+        Args:
+            key: the entry's key.
+
+        Returns:
+            The events, in the order in which they were stored.
+        """
+        rows = self._connection.execute(
+            select(EVENTS.c.stream_kind, EVENTS.c.stream_id, EVENTS.c.number)
+            .where(EVENTS.c.key == key)
+            .order_by(EVENTS.c.position)
+        ).all()
+        streams = {stream: self.events(stream) for stream in {StreamId(row.stream_kind, row.stream_id) for row in rows}}
+        return tuple(streams[StreamId(row.stream_kind, row.stream_id)][row.number - 1] for row in rows)
+
+
+def _is(stream: StreamId) -> tuple[ColumnElement[bool], ColumnElement[bool]]:
+    return (EVENTS.c.stream_kind == stream.kind, EVENTS.c.stream_id == stream.identity)
