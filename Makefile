@@ -53,7 +53,7 @@ docs: .venv/dev.stamp
 	@! grep -rlE --include='*.html' '<(script|img|link|iframe)[^>]+(src|href)="([a-z]+:)?//' docs/_build/html
 
 crash: .venv/dev.stamp
-	$(BIN)/pytest -p no:benchmark -s tests/crash --kills $(N)
+	$(BIN)/python -m tests.crash --kills $(N) $(if $(MUTANT),--mutant $(MUTANT))
 
 bench: .venv/dev.stamp
 	$(BIN)/pytest -p no:xdist tests/bench -o python_files='bench_*.py' --benchmark-only
