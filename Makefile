@@ -3,7 +3,8 @@
 SHELL := /bin/sh
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help run test check format validation docs crash bench lock clean
+.PHONY: help run test check check-format check-lint check-types check-imports check-dependencies check-validation
+.PHONY: format validation docs crash bench lock clean
 
 PYTHON ?= $(shell command -v python3.11 || command -v python3)
 BIN := .venv/bin
@@ -15,7 +16,7 @@ N ?= 1000
 help:
 	@echo 'make run         start the demo: one bore from the raw hole to released, against a simulated machine'
 	@echo 'make test        every check and every test'
-	@echo 'make check       format, lint, types, imports, dependencies, docs'
+	@echo 'make check       format, lint, types, imports, dependencies, docs; with -k all of them whatever fails'
 	@echo 'make format      put the format right, and what lint can mend'
 	@echo 'make validation  write docs/validation.md from the published checks'
 	@echo 'make docs        build the docs into docs/_build/html'
@@ -31,14 +32,25 @@ test: check
 	$(BIN)/pytest -n $(WORKERS) -p no:benchmark --ignore tests/crash
 	$(BIN)/pytest -p no:benchmark tests/crash --kills 100
 
-check: .venv/dev.stamp
+check: check-format check-lint check-types check-imports check-dependencies check-validation docs
+
+check-format: .venv/dev.stamp
 	$(BIN)/ruff format --check
+
+check-lint: .venv/dev.stamp
 	$(BIN)/ruff check
+
+check-types: .venv/dev.stamp
 	$(BIN)/mypy
+
+check-imports: .venv/dev.stamp
 	$(BIN)/lint-imports --no-cache
+
+check-dependencies: .venv/dev.stamp
 	$(BIN)/deptry src
+
+check-validation: .venv/dev.stamp
 	$(BIN)/python -m tests.published.page --check
-	@$(MAKE) --no-print-directory docs
 
 format: .venv/dev.stamp
 	$(BIN)/ruff format
