@@ -68,7 +68,7 @@ crash: .venv/dev.stamp
 	$(BIN)/python -m tests.crash --kills $(N) $(if $(MUTANT),--mutant $(MUTANT))
 
 bench: .venv/dev.stamp
-	$(BIN)/pytest -p no:xdist tests/bench -o python_files='bench_*.py' --benchmark-only
+	$(BIN)/pytest -p no:xdist tests/bench -o python_files='bench_*.py' -o python_functions='bench_*' --benchmark-only --benchmark-sort=mean --benchmark-columns=min,mean,stddev,rounds
 
 lock: .venv/lock.stamp
 	for set in run dev reference; do \
