@@ -1,0 +1,1 @@
+"""Tests of the simulated machine and of what sizes bores on it."""
