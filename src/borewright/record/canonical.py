@@ -54,10 +54,18 @@ def plain_bytes(body: Mapping[str, Plain]) -> bytes:
         UTF-8 bytes with sorted keys and no spaces.
 
     Raises:
-        EntryError: a float, or a value of another type, is among them.
+        EntryError: a float, a value of another type, or half a letter (a lone surrogate) is among them.
     """
     _refuse_floats(body, "")
-    return json.dumps(body, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False).encode()
+    text = json.dumps(body, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
+    try:
+        return text.encode()
+    except UnicodeEncodeError as error:
+        raise EntryError(
+            "There is half a letter in it, which cannot be stored.",
+            given=ascii(text[error.start : error.end]),
+            right="Type it again.",
+        ) from None
 
 
 def chain_hash(previous: str, body: bytes) -> str:

@@ -1,0 +1,1 @@
+"""A step of the tables that only the tests take."""
