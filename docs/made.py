@@ -6,8 +6,13 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, Final
 
+import typer
+from typer.core import TyperArgument, TyperGroup, TyperOption
+
 from borewright import errors
 from borewright.callout import parse_callout
+from borewright.cli.app import app
+from borewright.cli.prompts import WORD_HELP
 from borewright.errors import BorewrightError
 from borewright.record.fields import payload_schema, read_payload
 from borewright.record.kinds import EVENT_KINDS, EventKind
@@ -65,10 +70,12 @@ def write(folder: Path) -> None:
     parts = {
         "assumptions": assumptions(priors_of(read_payload(Start, LEAST, "mm"))),
         "callouts": callouts(),
+        "commands": commands(),
         "errors": error_family(),
         "events": events(),
         "refused": refused(),
         "start": fields_table(payload_schema(Start)),
+        "words": words(),
     }
     for name, text in parts.items():
         path = folder / f"{name}.md"
@@ -233,3 +240,47 @@ def with_unit(value: float, unit: str) -> str:
         The text.
     """
     return f"{value:.4g}" if unit == "1" else f"{value:.6g} {unit}" if value > 1 else f"{value:.4g} {unit}"
+
+
+def commands() -> str:
+    """Describe every command with its arguments and options.
+
+    Returns:
+        Markdown with a heading for each command.
+    """
+    lines: list[str] = []
+    group = typer.main.get_command(app)
+    assert isinstance(group, TyperGroup)
+    for name, command in group.commands.items():
+        lines += [f"## borewright {name}", "", f"{command.help}", ""]
+        if command.params:
+            lines += ["| | what it is |", "| --- | --- |", *(parameter(each) for each in command.params), ""]
+    return "\n".join(lines)
+
+
+def parameter(given: object) -> str:
+    """Describe one argument or option of a command.
+
+    Args:
+        given: the parameter as the command line's library holds it.
+
+    Returns:
+        A row of a Markdown table.
+    """
+    assert isinstance(given, TyperArgument | TyperOption)
+    if isinstance(given, TyperArgument):
+        names = given.metavar or str(given.name).upper()
+    else:
+        names = ", ".join(given.opts) + (f" {given.metavar}" if given.metavar else "")
+    variable = f" Also from `{given.envvar}`." if given.envvar else ""
+    return f"| `{names}` | {given.help}{variable} |"
+
+
+def words() -> str:
+    """List what can be typed in a session.
+
+    Returns:
+        A Markdown table.
+    """
+    rows = [f"| `{word}` | {means} |" for word, means in WORD_HELP if word]
+    return "\n".join(["| type | for |", "| --- | --- |", *rows, ""])

@@ -12,7 +12,7 @@ JournalMode = Literal["delete", "wal"]
 
 WAL_FIXED: Final = (3, 51, 3)
 """First SQLite release without the WAL-reset race, by which two connections that checkpoint and write at the same
-moment could damage the file. Source: SQLite's release log, 3.51.3. Branches that received the fix later stay on the
+moment could damage the file. Source: [sqlite-releases] 3.51.3. Branches that received the fix later stay on the
 rollback journal too: that is slower by part of a millisecond, never wrong."""
 
 BUSY_MS: Final = 10_000
