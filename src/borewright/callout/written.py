@@ -143,7 +143,9 @@ def _unit_of(text: str, given: str, unit: Unit | None) -> Unit | None:
     name = names.pop()
     if unit not in (None, name) and (name, True) not in found:
         raise EntryError(
-            f"Its deviation is in parts of {'a mm' if name == 'mm' else 'an inch'}, and sizes here are in {unit}.",
+            "Its deviation is in parts of a mm, and sizes here are in inches."
+            if name == "mm"
+            else "Its deviation is in parts of an inch, and sizes here are in mm.",
             given=given,
             right="Write the unit after the size too.",
         )

@@ -66,7 +66,8 @@ def as_lines(callout: Callout) -> str:
         The lines, joined by line ends.
     """
     said = say_length(callout.tolerance, callout.unit)
-    tolerance = callout.tolerance.text if said == callout.tolerance.text else f"{callout.tolerance.text}, {said}"
+    in_digits = callout.tolerance.text
+    tolerance = in_digits if said.endswith(f" {callout.unit}") else f"{in_digits}, {said}"
     rows = [
         ("lower", callout.lower.text),
         ("mid", callout.mid.text),

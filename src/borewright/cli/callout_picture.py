@@ -61,8 +61,9 @@ def _nominal(callout: Callout, lower: int, upper: int, width: int) -> list[str]:
     if 0 <= column < width:
         return [*_row([(column, "^")], width), *_row([(column, text)], width)]
     if column < 0:
-        return [f"<-- {text}, {_digits(abs(callout.lower - callout.nominal))} below the lower limit"]
-    return [f"{text}, {_digits(abs(callout.nominal - callout.upper))} above the upper limit -->".rjust(width)]
+        return [f"<-- {text}", f"{_digits(callout.lower - callout.nominal)} below the lower limit"]
+    over = f"{_digits(callout.nominal - callout.upper)} above the upper limit"
+    return [f"{text} -->".rjust(width), over.rjust(width)]
 
 
 def _row(labels: Sequence[tuple[int, str]], width: int) -> list[str]:

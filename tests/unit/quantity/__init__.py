@@ -1,0 +1,1 @@
+"""What is typed, shown, said and rounded."""

@@ -1,0 +1,82 @@
+"""Lengths in words."""
+
+from __future__ import annotations
+
+from decimal import Decimal, localcontext
+
+import pytest
+
+from borewright.errors import EntryError
+from borewright.quantity import Length, Unit, say_length
+
+
+@pytest.mark.parametrize(
+    ("inches", "words"),
+    [
+        ("0", "nothing"),
+        ("0.00001", "less than half a tenth"),
+        ("0.00005", "half a tenth"),
+        ("0.0001", "1 tenth"),
+        ("0.00015", "1 and a half tenths"),
+        ("0.0002", "2 tenths"),
+        ("0.0005", "half a thou"),
+        ("0.0007", "7 tenths"),
+        ("0.001", "1 thou"),
+        ("0.0011", "1 thou 1 tenth"),
+        ("0.00105", "1 thou half a tenth"),
+        ("0.0015", "1 and a half thou"),
+        ("0.0037", "3 thou 7 tenths"),
+        ("0.00375", "3 thou 7 and a half tenths"),
+        ("0.0095", "9 and a half thou"),
+        ("0.00374", "3 thou 7 and a half tenths"),
+        ("0.0102", "10 thou 2 tenths"),
+        ("0.125", "125 thou"),
+        ("-0.0037", "minus 3 thou 7 tenths"),
+        ("1.5000", "1.5 in"),
+        ("2.36225", "2.36225 in"),
+    ],
+)
+def test_inches(inches: str, words: str) -> None:
+    exact = Length(Decimal(inches), "in")
+    assert say_length(exact, "in") == words
+    assert say_length(exact.mm, "in") == words
+
+
+@pytest.mark.parametrize(
+    ("mm", "words"),
+    [
+        (0.0, "nothing"),
+        (0.00001, "less than 0.1 µm"),
+        (0.0037, "3.7 µm"),
+        (0.012, "12 µm"),
+        (0.02, "20 µm"),
+        (0.0999, "99.9 µm"),
+        (0.1, "0.1 mm"),
+        (0.2413, "0.2413 mm"),
+        (1.25, "1.25 mm"),
+        (62.0, "62 mm"),
+        (-0.0037, "minus 3.7 µm"),
+    ],
+)
+def test_metric_never_says_tenth(mm: float, words: str) -> None:
+    assert say_length(mm, "mm") == words
+    assert "tenth" not in words
+
+
+def test_plus_is_said_when_asked() -> None:
+    assert say_length(0.0037, "mm", sign=True) == "plus 3.7 µm"
+    assert say_length(-0.0037, "mm", sign=True) == "minus 3.7 µm"
+    assert say_length(0.0, "mm", sign=True) == "nothing"
+
+
+def test_the_callers_decimal_context_does_not_reach_in() -> None:
+    with localcontext() as context:
+        context.prec = 2
+        assert say_length(0.0999, "mm") == "99.9 µm"
+        assert say_length(Length(Decimal("0.00375"), "in"), "in") == "3 thou 7 and a half tenths"
+
+
+@pytest.mark.parametrize(("mm", "unit"), [(float("nan"), "mm"), (1.0, "yd")])
+def test_refuses(mm: float, unit: Unit) -> None:
+    with pytest.raises(EntryError):
+        say_length(mm, unit)
