@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
 from typing import Final, cast
 
 from borewright.cli.big import big_number
+from borewright.cli.rows import INDENT, hung, labelled, pairs, strong, wrapped
 from borewright.cli.talk import Row
 
-_INDENT: Final = "  "
-_LABEL: Final = 9
+_BESIDE: Final = 14
+"""Columns kept for the words beside a number."""
 
 
 def part(advice: Mapping[str, object], *names: str) -> Mapping[str, object]:
@@ -50,13 +52,13 @@ def percent(odds: object) -> str:
         odds: 0 to 1.
 
     Returns:
-        Such as ``0.4 %``, ``97 %``, ``under 0.1 %`` or ``over 99.9 %``.
+        Such as ``0.4 %``, ``97 %``, ``<0.1 %`` or ``>99.9 %``.
     """
     share = 100 * float(cast("float", odds))
     if share < 0.1:
-        return "under 0.1 %"
+        return "<0.1 %"
     if share > 99.9:
-        return "over 99.9 %"
+        return ">99.9 %"
     return f"{share:.1f} %" if share < 10 or share > 99 else f"{share:.0f} %"
 
 
@@ -88,7 +90,7 @@ def heading(title: str, limits: str, state: str, entry: int, width: int) -> list
         The rows.
     """
     gap = width - len(title) - len(limits)
-    names = [Row(title + " " * gap + limits)] if gap >= 2 else [*_wrapped(title, width), *_wrapped(limits, width)]
+    names = [Row(title + " " * gap + limits)] if gap >= 2 else [*wrapped(title, width, ""), *wrapped(limits, width, "")]
     tail = f"entry {entry} "
     label = f" {state.upper()}"
     return [Row("─" * width), *names, Row(label + tail.rjust(width - len(label)), "state")]
@@ -109,8 +111,8 @@ def card(advice: Mapping[str, object], width: int) -> list[Row]:
         *_move(advice, width),
         Row(""),
         *_outcome(advice, width),
-        *_labelled("why", str(advice.get("why", "")), width),
-        *(row for caution in listed(advice, "cautions") for row in _labelled("careful", str(caution), width)),
+        *labelled("why", str(advice.get("why", "")), width),
+        *(row for caution in listed(advice, "cautions") for row in labelled("careful", str(caution), width)),
     ]
 
 
@@ -124,7 +126,7 @@ def explanation(advice: Mapping[str, object], width: int) -> list[Row]:
     Returns:
         The rows.
     """
-    rows = [*_labelled("why", str(advice.get("why", "")), width)]
+    rows = [*labelled("why", str(advice.get("why", "")), width)]
     rows += _table(
         "What makes it uncertain, on the diameter (one standard deviation)",
         _pairs(advice, "parts", "what", "width"),
@@ -157,7 +159,7 @@ def questions(advice: Mapping[str, object], width: int) -> list[Row]:
     for question in cast("Iterable[Mapping[str, object]]", listed(advice, "questions")):
         odds = percent(question.get("odds", 0))
         said = f"Reading {question.get('reading')}: {question.get('cause')} ({odds}). {question.get('check')}"
-        rows += _labelled("doubt", said, width)
+        rows += labelled("doubt", said, width)
     return rows
 
 
@@ -175,105 +177,78 @@ def verdict(advice: Mapping[str, object], width: int) -> list[Row]:
     if not shown:
         return []
     return [
-        Row(f"{_INDENT}VERDICT: {str(shown.get('verdict', '')).upper()}", "strong"),
-        *_labelled(
+        Row(f"{INDENT}VERDICT: {str(shown.get('verdict', '')).upper()}", "strong"),
+        *labelled(
             "surety", f"{percent(shown.get('probability', 0))} that the whole bore lies inside the limits", width
         ),
-        *_labelled("rule", str(shown.get("rule", "")), width),
-        *_labelled("size", f"{shown.get('size')} ± {shown.get('expanded')} at 20 °C ({_coverage(shown)})", width),
+        *labelled("rule", str(shown.get("rule", "")), width),
+        *labelled("size", f"{shown.get('size')} ± {shown.get('expanded')} at 20 °C ({shown.get('coverage')})", width),
     ]
-
-
-def wrapped(text: str, width: int, indent: str = _INDENT) -> list[Row]:
-    """Fill words into lines.
-
-    Args:
-        text: the words.
-        width: columns.
-        indent: what stands before each line.
-
-    Returns:
-        The rows.
-    """
-    return [Row(line) for line in textwrap.wrap(text, width, initial_indent=indent, subsequent_indent=indent)]
-
-
-def _coverage(shown: Mapping[str, object]) -> str:
-    coverage = shown.get("coverage", 0.95)
-    return f"{100 * float(cast('float', coverage)):.4g} % of the time" if coverage else "95 % of the time"
 
 
 def _move(advice: Mapping[str, object], width: int) -> list[Row]:
-    rows = [
-        Row(line, "strong")
-        for line in textwrap.wrap(str(advice.get("say", "")), width, initial_indent=_INDENT, subsequent_indent=_INDENT)
-    ]
+    rows = strong(str(advice.get("say", "")), width)
     number, beside = _headline(advice)
-    big = big_number(number, width - len(_INDENT) - 14) if number else []
+    big = big_number(number, width - len(INDENT) - _BESIDE) if number else []
     if big:
-        right = [""] * 5
-        right[2:2] = textwrap.wrap(beside, max(12, width - max(map(len, big)) - 6))[:3]
         widest = max(map(len, big))
-        rows += [Row("")]
+        words = ["", *(line for said in beside for line in textwrap.wrap(said, width - widest - 6)), "", "", "", ""]
         rows += [
-            Row(f"{_INDENT}{row.ljust(widest)}   {words}".rstrip(), "strong")
-            for row, words in zip(big, right, strict=False)
+            Row(""),
+            *(
+                Row(f"{INDENT}{row.ljust(widest)}   {word}".rstrip(), "strong")
+                for row, word in zip(big, words, strict=False)
+            ),
         ]
     steps = [str(step) for step in listed(advice, "steps")]
     if steps:
         rows.append(Row(""))
         for place, step in enumerate(steps, 1):
-            rows += _hung(f"{_INDENT}{place}. ", step, width)
+            rows += hung(f"{INDENT}{place}. ", step, width)
     return rows
 
 
-def _headline(advice: Mapping[str, object]) -> tuple[str, str]:
+def _headline(advice: Mapping[str, object]) -> tuple[str, list[str]]:
     """Pick the one number that the hand needs, and the words beside it."""
     action, move = advice.get("action"), part(advice, "move")
     if action == "set":
         number, _, unit = str(part(advice, "set").get("diameter", "")).partition(" ")
-        return number, f"{unit} diameter to set"
-    if action != "move_and_cut" or not move:
-        return "", ""
+        return number, ["SET", f"{unit}, diameter"]
+    if action != "move_and_cut":
+        return "", []
+    way = str(move.get("direction", "")).upper()
     if move.get("lines") is not None:
-        lines = str(move["lines"])
-        return lines.lstrip("+-−"), f"lines, {move.get('direction')}"
-    for name, words in (("unlocked_reading", "to show before locking"), ("change", "on the diameter")):
+        lines = Decimal(str(move["lines"]))
+        if move.get("back_lines"):
+            back = Decimal(str(move["back_lines"]))
+            return f"-{back} +{back + lines}", ["lines:", f"CLOSE {back}", f"then OPEN {back + lines}"]
+        whole, over = move.get("turns"), move.get("lines_over", "0")
+        turns = f"= {whole} turn{'' if whole == 1 else 's'} + {over}" if whole else ""
+        return str(abs(lines)), [way, "lines", turns]
+    for name, words in (("unlocked", "to read before locking"), ("locked", "to enter")):
         if move.get(name) is not None:
             number, _, unit = str(move[name]).partition(" ")
-            return number, f"{unit} {words}"
-    return "", ""
+            return number, [way, f"{unit} {words}"]
+    return "", []
 
 
 def _outcome(advice: Mapping[str, object], width: int) -> list[Row]:
     rows = []
     now, expect, odds = part(advice, "now"), part(advice, "expect"), part(advice, "odds")
     if now:
-        rows += _labelled("now", span(now), width)
+        rows += labelled("now", span(now), width)
     if expect and advice.get("action") in {"set", "move_and_cut", "cut"}:
-        rows += _labelled("then", span(expect), width)
+        rows += labelled("then", span(expect), width)
     if odds:
         said = (
-            f"oversize {percent(odds.get('oversize', 0))} · in tolerance {percent(odds.get('in_tolerance', 0))}"
+            f"oversize {percent(odds.get('oversize', 0))} · in {percent(odds.get('in_tolerance', 0))}"
             f" · undersize {percent(odds.get('undersize', 0))}"
         )
-        rows += _labelled("odds", said, width)
+        rows += labelled("odds", said, width)
     passes = advice.get("passes_left")
     if isinstance(passes, int) and passes > 0:
-        rows += _labelled("left", "1 pass" if passes == 1 else f"{passes} passes", width)
+        rows += labelled("left", "1 pass" if passes == 1 else f"{passes} passes", width)
     return rows
-
-
-def _labelled(label: str, text: str, width: int) -> list[Row]:
-    return _hung(f"{_INDENT}{label.ljust(_LABEL)}", text, width) if text else []
-
-
-def _hung(first: str, text: str, width: int) -> list[Row]:
-    return [Row(line) for line in textwrap.wrap(text, width, initial_indent=first, subsequent_indent=" " * len(first))]
-
-
-def _wrapped(text: str, width: int) -> list[Row]:
-    return wrapped(text, width, "")
 
 
 def _pairs(advice: Mapping[str, object], name: str, left: str, right: str) -> list[tuple[str, str]]:
@@ -281,18 +256,5 @@ def _pairs(advice: Mapping[str, object], name: str, left: str, right: str) -> li
     return [(str(row.get(left)), str(row.get(right, ""))) for row in rows]
 
 
-def _table(title: str, pairs: Sequence[tuple[str, str]], width: int) -> list[Row]:
-    if not pairs:
-        return []
-    rows = [Row(""), Row(f"{_INDENT}{title}", "strong")]
-    left = min(max(len(name) for name, _ in pairs), width // 2)
-    for name, value in pairs:
-        if value:
-            rows += (
-                _hung(f"{_INDENT}{name.ljust(left)}  ", value, width)
-                if len(name) <= left
-                else [*wrapped(name, width), *_hung(_INDENT + " " * left + "  ", value, width)]
-            )
-        else:
-            rows += wrapped(name, width)
-    return rows
+def _table(title: str, rows: Sequence[tuple[str, str]], width: int) -> list[Row]:
+    return [Row(""), *strong(title, width), *pairs(rows, width)] if rows else []

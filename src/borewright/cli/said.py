@@ -76,7 +76,7 @@ def understand(typed: str) -> Said:
         return Said(None, "", text)
     name, _, rest = text.partition(" ")
     if name[0] == "?":
-        return Said("why", "?", rest)
+        return Said("why", "?", "")
     word = _BY_NAME.get(name.lower().rstrip(":.,"))
     if word is not None:
         return Said(word, name.lower().rstrip(":.,"), rest.strip())

@@ -1,0 +1,169 @@
+"""The commands. Each loads what it needs when it is called, so that help is there at once."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Annotated, Optional
+
+import typer
+
+from borewright import __version__
+
+app = typer.Typer(
+    name="borewright",
+    help="Bring a tight-tolerance bore to size, from the drawing's callout to a hole released on evidence.",
+    epilog=(
+        "Cautions: stop and lock the spindle before a hand or gauge goes near the tool. The machine builder's, the tool"
+        " maker's and your local rules, and qualified people, come before anything said here."
+    ),
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    no_args_is_help=True,
+    add_completion=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+Data = Annotated[
+    Optional[Path],  # noqa: UP045  # typer reads the annotation
+    typer.Option("--data", metavar="DIR", envvar="BOREWRIGHT_DATA", help="Folder that holds the records."),
+]
+By = Annotated[Optional[str], typer.Option("--by", metavar="NAME", help="Who enters.")]  # noqa: UP045
+AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON.")]
+
+
+@app.callback(invoke_without_command=True)
+def about(
+    version: Annotated[bool, typer.Option("--version", help="Show the version.")] = False,
+) -> None:
+    """Bring a tight-tolerance bore to size, from the drawing's callout to a hole released on evidence."""
+    if version:
+        print(f"borewright {__version__}")
+        raise typer.Exit
+
+
+@app.command()
+def callout(
+    text: Annotated[str, typer.Argument(help='As the drawing writes it, such as "62 H6" or "2.3622 ±.0003".')],
+    unit: Annotated[
+        Optional[str],  # noqa: UP045  # typer reads the annotation
+        typer.Option("--unit", metavar="UNIT", help="mm or in, where the callout does not say."),
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Show the limits that a callout means."""
+    from borewright.cli.callout import run_callout
+
+    raise typer.Exit(run_callout(text, unit, as_json))
+
+
+@app.command()
+def size(
+    jobfile: Annotated[Optional[Path], typer.Argument(help="The job file.", metavar="JOBFILE")] = None,  # noqa: UP045
+    bore: Annotated[
+        Optional[str],  # noqa: UP045  # typer reads the annotation
+        typer.Option(
+            "--bore", metavar="NAME", help="Which bore of the job; the first not finished where none is given."
+        ),
+    ] = None,
+    as_json: Annotated[
+        bool,
+        typer.Option("--json", help="Read JSON lines (start, record, advise) and answer each; kept in memory only."),
+    ] = False,
+    by: By = None,
+    data: Data = None,
+) -> None:
+    """Lead a bore of a job file to its size.
+
+    Shows the next move and asks one thing at a time until the bore is released. Leave and come back at any point.
+    """
+    if as_json:
+        from borewright.cli.lines import run_lines
+
+        if jobfile is not None:
+            raise typer.BadParameter("JSON lines come on standard input; leave the job file out.")
+        raise typer.Exit(run_lines())
+    if jobfile is None:
+        raise typer.BadParameter("Name the job file, or give --json.")
+    from borewright.cli.size import run_size
+
+    raise typer.Exit(run_size(jobfile, bore, by, data))
+
+
+@app.command()
+def demo(
+    bore: Annotated[
+        Optional[str],  # noqa: UP045  # typer reads the annotation
+        typer.Option("--bore", metavar="NAME", help="Which bore of the demo; the first where none is given."),
+    ] = None,
+    fresh: Annotated[bool, typer.Option("--fresh", help="Start anew; the demo's own records are put aside.")] = False,
+    auto: Annotated[bool, typer.Option("--auto", help="Press Enter by itself to the end.")] = False,
+    data: Data = None,
+) -> None:
+    """Size a bore on a simulated machine.
+
+    Shop, part and machine are invented and no metal is cut. Leave and come back at any point.
+    """
+    from borewright.cli.demo import run_demo
+
+    raise typer.Exit(run_demo(bore, data, fresh=fresh, auto=auto))
+
+
+@app.command()
+def bores(as_json: AsJson = False, data: Data = None) -> None:
+    """List the bores on record."""
+    from borewright.cli.records import run_bores
+
+    raise typer.Exit(run_bores(data, as_json=as_json))
+
+
+@app.command()
+def record(
+    bore: Annotated[
+        str, typer.Argument(metavar="BORE", help="Its identity, or as much of its name as tells it apart.")
+    ],
+    as_json: AsJson = False,
+    data: Data = None,
+) -> None:
+    """Print the record of a bore.
+
+    Every event of the bore, its tool and its gauge with number and hash, and the heads to keep on paper.
+    """
+    from borewright.cli.records import run_record
+
+    raise typer.Exit(run_record(bore, data, as_json=as_json))
+
+
+@app.command()
+def check(data: Data = None) -> None:
+    """Check that no record was changed.
+
+    Checks every number and every chain of hashes. A tail that was cut off shows only against a head on paper.
+    """
+    from borewright.cli.records import run_check
+
+    raise typer.Exit(run_check(data))
+
+
+@app.command()
+def schema() -> None:
+    """Print the JSON Schema of a bore's door."""
+    from borewright.cli.records import run_schema
+
+    raise typer.Exit(run_schema())
+
+
+def main() -> None:
+    """Run a command; whatever happens, say it in words, and leave with 0 for done, 2 for what cannot be done."""
+    from borewright.errors import BorewrightError
+
+    try:
+        app()
+    except BorewrightError as error:
+        print(error, file=sys.stderr)
+        sys.exit(2)
+    except Exception as error:  # noqa: BLE001  # nobody at a machine is shown a traceback
+        from borewright.cli.faults import keep_fault
+
+        print(keep_fault(error), file=sys.stderr)
+        sys.exit(1)

@@ -1,0 +1,109 @@
+"""A bore's door as JSON lines: one question a line, one answer a line, in memory only."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import TYPE_CHECKING, BinaryIO, Final, NoReturn
+
+from borewright.errors import BorewrightError, EntryError, OutOfTurnError
+
+if TYPE_CHECKING:
+    from borewright import Bore
+
+ASKED: Final = ("start", "record", "advise")
+_EXAMPLE: Final = 'Write {"start": {...}}, {"record": {"event": ...}} or {"advise": {}}.'
+_LONGEST: Final = 1_000_000
+
+
+class Door:
+    """Answers lines, one bore at a time; a new start begins another."""
+
+    def __init__(self) -> None:
+        self.bore: Bore | None = None
+
+    def answer(self, line: bytes) -> Mapping[str, object]:
+        """Answer one line.
+
+        Args:
+            line: JSON in UTF-8.
+
+        Returns:
+            Plain values.
+
+        Raises:
+            BorewrightError: the line cannot be understood, or what it asks cannot be done.
+        """
+        asked, given = _understood(line)
+        if asked == "start":
+            from borewright import Bore
+
+            self.bore = Bore.start(given)
+            return self.bore.advise()
+        if self.bore is None:
+            raise OutOfTurnError("No bore is started.", right='Write {"start": {...}} first.')
+        return self.bore.record(given) if asked == "record" else self.bore.advise()
+
+
+def run_lines() -> int:
+    """Answer standard input line by line on standard output until it ends.
+
+    Returns:
+        The exit code: 0; a line that cannot be answered is answered by its problem.
+    """
+    door = Door()
+    source: BinaryIO = sys.stdin.buffer
+    for number, line in enumerate(source, 1):
+        if line.strip():
+            _write(_answer(door, line, number))
+    return 0
+
+
+def _answer(door: Door, line: bytes, number: int) -> Mapping[str, object]:
+    try:
+        return door.answer(line)
+    except BorewrightError as error:
+        return {**error.as_problem(), "line": number}
+    except RecursionError:
+        error = EntryError("Brackets in brackets are too deep.", right=_EXAMPLE)
+        return {**error.as_problem(), "line": number}
+
+
+def _write(answer: Mapping[str, object]) -> None:
+    text = json.dumps(answer, ensure_ascii=False, default=str)
+    sys.stdout.buffer.write(text.encode("utf-8", "backslashreplace") + b"\n")
+    sys.stdout.buffer.flush()
+
+
+def _understood(line: bytes) -> tuple[str, Mapping[str, object]]:
+    if len(line) > _LONGEST:
+        raise EntryError(f"The line is longer than {_LONGEST} bytes.", right=_EXAMPLE)
+    try:
+        body = json.loads(
+            line.decode("utf-8-sig"), parse_float=Decimal, parse_constant=_refuse, object_pairs_hook=_once
+        )
+    except UnicodeDecodeError as error:
+        raise EntryError(f"Byte {error.start + 1} is not UTF-8.", right="Write the line in UTF-8.") from None
+    except json.JSONDecodeError as error:
+        raise EntryError(f"That is not JSON: {error.msg} at column {error.colno}.", right=_EXAMPLE) from None
+    if not isinstance(body, dict) or len(body) != 1 or next(iter(body)) not in ASKED:
+        raise EntryError("That is not one question.", given=line.decode("utf-8-sig").strip()[:80], right=_EXAMPLE)
+    asked, given = next(iter(body.items()))
+    if not isinstance(given, dict):
+        raise EntryError("Named fields are wanted.", given=str(given)[:80], right=_EXAMPLE, where=asked)
+    return asked, given
+
+
+def _refuse(constant: str) -> NoReturn:
+    raise EntryError("That is not a number.", given=constant, right="Write digits, or text with a unit.")
+
+
+def _once(pairs: list[tuple[str, object]]) -> dict[str, object]:
+    fields = dict(pairs)
+    if len(fields) < len(pairs):
+        names = [name for name, _ in pairs]
+        twice = next(name for name in names if names.count(name) > 1)
+        raise EntryError("That name stands there twice.", given=twice, right="Keep one of the two.")
+    return fields

@@ -1,0 +1,196 @@
+"""What is asked after each card, and how an answer becomes an entry."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final, TypeAlias
+
+from borewright.cli.card import part
+from borewright.cli.said import Said, Word
+from borewright.errors import EntryError
+
+Entry: TypeAlias = dict[str, object]
+"""What ``Bore.record`` takes: ``event`` and the fields of its payload."""
+
+WORD_HELP: Final[tuple[tuple[str, str], ...]] = (
+    ("?", "why, what makes it uncertain, the arithmetic"),
+    ("u", "undo the last entry"),
+    ("t 21.4", "temperature of the part now; t tool 24, t ring 20.5, t cut 23 for the part as it was cut"),
+    ("n words", "a note"),
+    ("l", "list what is recorded"),
+    ("q", "leave; everything entered is kept"),
+    ("", ""),
+    ("check 45.92", "the gauge in the hole as it is"),
+    ("set 46.31", "the tool's diameter as measured off the machine, locked"),
+    ("seated", "the tool was put in the spindle"),
+    ("open 9.5", "the tool was moved: lines on a dial, else the change on the diameter; close 9.5"),
+    ("cut", "cut through the bore; trial for a trial cut"),
+    ("read 46.49", "the gauge in the bore"),
+    ("ring 46.500", "the gauge was set on a ring of that size; blocks, anvils"),
+    ("recheck 46.500 46.501", "the ring's size, and what the gauge showed on it"),
+    ("edge", "the insert was indexed or changed"),
+    ("clamp, unclamp", "the part was clamped, let go"),
+    ("release", "sign the bore as good; aside and a reason sets it aside; reopen and a reason takes it up again"),
+)
+
+
+SHOWN: Final = "Type what it shows."
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What is asked next.
+
+    Args:
+        ask: the question.
+        event: what a bare value is entered as.
+        offer: what Enter enters, or None where Enter enters nothing.
+        hint: what to do, in a few words, where Enter enters nothing.
+    """
+
+    ask: str
+    event: Word
+    offer: Entry | None = None
+    hint: str = ""
+
+
+def question_for(advice: Mapping[str, object], *, in_spindle: bool, simulated: bool) -> Question:
+    """Choose the one thing to ask after a card.
+
+    Args:
+        advice: what the advice says.
+        in_spindle: whether the tool is known to be in the spindle as it was last set.
+        simulated: whether a simulated machine can do and show what is asked for.
+
+    Returns:
+        The question.
+    """
+    action = str(advice.get("action"))
+    if action in {"cut", "move_and_cut"} and not in_spindle:
+        return Question("Is the tool in the spindle?", "seated", {"event": "seated"})
+    if action == "set":
+        diameter = part(advice, "set").get("diameter")
+        return Question(
+            "What does the bench show, with the tool locked?", "set", {"event": "set", "diameter": diameter}
+        )
+    if action == "move_and_cut":
+        return _moved(part(advice, "move"))
+    if action == "cut":
+        trial = part(advice, "cut").get("depth") == "trial"
+        word: Word = "trial" if trial else "cut"
+        return Question("Is it cut?", word, {"event": "passed", "depth": "trial" if trial else "full"})
+    seen: Entry
+    if action == "check_hole":
+        seen = {"event": "hole_checked"}
+        return Question("What does the gauge show in the hole as it is?", "check", seen if simulated else None, SHOWN)
+    if action == "wait":
+        seen = {"event": "temperature", "of": "part", "when": "now"}
+        return Question("How warm is the part now, °C?", "temperature", seen if simulated else None, "Type it.")
+    if action in {"release", "quarantine"}:
+        return Question("Sign it?", "read", {"event": "released" if action == "release" else "quarantined"})
+    seen = {"event": "read"}
+    return Question("What does the gauge show?", "read", seen if simulated else None, SHOWN)
+
+
+def _moved(move: Mapping[str, object]) -> Question:
+    """Ask for a move: lines of a dial, what a readout shows once locked, what was entered at the control."""
+    entry: Entry = {"event": "moved"}
+    if move.get("lines") is not None:
+        entry["lines"] = move["lines"]
+    elif move.get("unlocked") is not None:
+        entry.update(shown_unlocked=move["unlocked"], shown_locked=move["locked"])
+        return Question("What does the readout show, locked?", "moved", entry)
+    else:
+        entry["change"] = move.get("change")
+    if move.get("back_lines"):
+        entry["take_up"] = True
+    return Question("Is it moved, and locked?", "moved", entry)
+
+
+def entry_of(word: Word, said: Said, *, adjuster: str, opens: bool) -> Entry:
+    """Make the entry of a command, or of a bare value at a question.
+
+    Args:
+        word: what it is entered as.
+        said: what was typed.
+        adjuster: ``dial``, ``direct`` or ``offset``.
+        opens: whether the advice opens the tool, for a move typed without a sign.
+
+    Returns:
+        The entry.
+
+    Raises:
+        EntryError: something is missing behind the command.
+    """
+    bare = {"cut": "full", "trial": "trial"}
+    if word in bare:
+        return {"event": "passed", "depth": bare[word]}
+    if word in {"seated", "clamped", "unclamped"}:
+        return {"event": word}
+    if word == "edge":
+        return {"event": "edge_changed"}
+    rest = said.rest
+    if not rest:
+        raise EntryError(f"Something is missing behind {said.name or word}.", right=_example(word))
+    if word == "moved":
+        return _move_entry(said, adjuster=adjuster, opens=opens)
+    if word == "temperature":
+        return _temperature_entry(rest)
+    if word == "ring":
+        return {"event": "set_on", "on": said.name, "size": rest}
+    if word == "recheck":
+        size, _, shown = rest.partition(" ")
+        if not shown:
+            raise EntryError("Two sizes are wanted.", given=rest, right=_example(word))
+        return {"event": "rechecked", "size": size, "as_read": shown.strip()}
+    event, field = {
+        "read": ("read", "as_read"),
+        "check": ("hole_checked", "as_read"),
+        "set": ("set", "diameter"),
+        "note": ("noted", "text"),
+        "aside": ("quarantined", "reason"),
+        "reopen": ("reopened", "reason"),
+    }[word]
+    entry: Entry = {"event": event, field: rest}
+    return {**entry, "stream": "bore"} if word == "note" else entry
+
+
+def _move_entry(said: Said, *, adjuster: str, opens: bool) -> Entry:
+    """A move without a sign goes the way that was typed or, failing that, the way that was advised."""
+    amount = said.rest.replace("−", "-").strip()  # a typographic minus
+    if adjuster == "dial":
+        amount = amount.removesuffix("lines").removesuffix("line").strip()
+    if said.name.startswith(("open", "close")):
+        opens = said.name.startswith("open")
+        amount = amount.lstrip("+-")
+    signed = amount if amount[:1] in {"+", "-"} else f"{'+' if opens else '-'}{amount}"
+    field = {"dial": "lines", "direct": "shown_locked", "offset": "change"}[adjuster]
+    return {"event": "moved", field: signed}
+
+
+def _temperature_entry(rest: str) -> Entry:
+    first, _, value = rest.partition(" ")
+    of, when = {"tool": ("tool", "now"), "ring": ("ring", "now"), "part": ("part", "now"), "cut": ("part", "cut")}.get(
+        first.lower(), ("part", "now")
+    )
+    named = first.lower() in {"tool", "ring", "part", "cut"}
+    if named and not value:
+        raise EntryError("The temperature is missing.", given=rest, right=_example("temperature"))
+    return {"event": "temperature", "of": of, "celsius": value.strip() if named else rest, "when": when}
+
+
+def _example(word: Word) -> str:
+    examples = {
+        "read": "read 46.491",
+        "check": "check 45.922",
+        "set": "set 46.310",
+        "moved": "open 9.5",
+        "temperature": "t 21.4, t tool 24 or t cut 23.5",
+        "ring": "ring 46.500",
+        "recheck": "recheck 46.500 46.501",
+        "note": "n and the words of the note",
+        "aside": "aside and the reason",
+        "reopen": "reopen and the reason",
+    }
+    return f"Type {examples.get(word, word)}."

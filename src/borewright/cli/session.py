@@ -1,0 +1,286 @@
+"""The sizing session: shows the card, asks one thing at a time, records the answer, until the bore is released."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Mapping, Sequence
+from typing import Protocol
+
+from borewright.cli import card
+from borewright.cli.desk import Desk, Kept
+from borewright.cli.prompts import WORD_HELP, Entry, Question, entry_of, question_for
+from borewright.cli.rows import hung, labelled, pairs, wrapped
+from borewright.cli.said import Said, is_yes, understand
+from borewright.cli.talk import LeftError, Row, Talk, say
+from borewright.cli.told import said_back
+from borewright.errors import BorewrightError, ConflictError, EntryError
+
+PROMPT = "> "
+
+
+class Machine(Protocol):
+    """A simulated machine that does what is entered, and shows what a real one would show."""
+
+    def carry_out(self, entry: Entry) -> Entry:
+        """Do what an entry says, on the machine as the record has it.
+
+        Args:
+            entry: what is to be entered; what only a machine can show may be missing.
+
+        Returns:
+            The entry with what was shown.
+        """
+
+
+class Session:
+    """One bore at one terminal.
+
+    Args:
+        talk: where it is shown and asked.
+        desk: the bore, and the acts on its record.
+        machine: the simulated machine, or None where a person stands at a real one.
+        by: the name of who enters, or None.
+    """
+
+    def __init__(self, talk: Talk, desk: Desk, machine: Machine | None = None, by: str | None = None) -> None:
+        self.talk = talk
+        self.desk = desk
+        self.machine = machine
+        self.by = by
+        self.advice: Mapping[str, object] = {}
+
+    def run(self) -> None:
+        """Lead from where the record stands until nothing is left to do.
+
+        Raises:
+            LeftError: the person left before that.
+        """
+        while True:
+            self.advice = self.desk.advise()
+            self.show_card()
+            if self.advice.get("action") == "none":
+                return
+            self.one_entry()
+
+    def show_card(self) -> None:
+        """Show where the bore stands and what to do next."""
+        width = self.talk.width
+        advice, desk = self.advice, self.desk
+        rows = [Row(""), *card.heading(desk.title, desk.limits, str(advice.get("state")), desk.entries_kept, width)]
+        rows += card.questions(advice, width)
+        rows += card.card(advice, width)
+        rows += card.verdict(advice, width)
+        self.talk.show([*rows, Row("")])
+
+    def one_entry(self) -> None:
+        """Ask until the record has changed; what was typed and could not be kept is offered again to be mended.
+
+        Raises:
+            LeftError: the person left.
+        """
+        question = question_for(self.advice, in_spindle=self.desk.in_spindle, simulated=self.machine is not None)
+        offer = self.shown(question.offer) if question.offer is not None else None
+        key, typed = str(uuid.uuid4()), ""
+        while True:
+            self.talk.show(_asked(question, offer, self.talk.width))
+            line = self.talk.ask(PROMPT, typed=typed)
+            typed = ""
+            try:
+                if self.answered(understand(line), question, offer, key):
+                    return
+            except ConflictError as conflict:
+                self.show_since(conflict)
+                return
+            except BorewrightError as error:
+                self.talk.show([*wrapped(f"Not kept. {error}", self.talk.width), Row("")])
+                typed = line
+
+    def answered(self, said: Said, question: Question, offer: Entry | None, key: str) -> bool:
+        """Act on what was typed.
+
+        Args:
+            said: what was typed.
+            question: what was asked.
+            offer: what Enter enters.
+            key: the key of this entry.
+
+        Returns:
+            Whether the record may have changed, so that the card is shown anew.
+
+        Raises:
+            LeftError: the person wants to leave.
+            BorewrightError: what was typed cannot be kept.
+        """
+        if said.word is None and not said.rest:
+            if offer is None:
+                say(self.talk, f"  {question.hint or 'Type a word; h lists them.'}")
+                return False
+            return self.enter(offer, key)
+        if said.word in {"why", "help", "record", "leave"}:
+            self.only_shown(str(said.word))
+            return False
+        if said.word == "undo":
+            return self.undo(key)
+        if said.word == "release":
+            return self.sign({"event": "released"}, key)
+        if said.word == "temperature" and not said.rest:
+            said = Said("temperature", said.name, self.talk.ask("  Temperature of the part, °C: "))
+        word = said.word or question.event
+        opens = card.part(self.advice, "move").get("direction") != "close"
+        entry = entry_of(word, said, adjuster=self.desk.adjuster, opens=opens)
+        if word == "aside":
+            return self.sign(entry, key)
+        return self.enter(self.shown(entry), key)
+
+    def only_shown(self, word: str) -> None:
+        """Answer a word that changes nothing.
+
+        Args:
+            word: ``why``, ``help``, ``record`` or ``leave``.
+
+        Raises:
+            LeftError: the word was ``leave``.
+        """
+        if word == "leave":
+            raise LeftError
+        if word == "why":
+            self.talk.show([*card.explanation(self.advice, self.talk.width), Row("")])
+        elif word == "help":
+            self.talk.show([*pairs(WORD_HELP, self.talk.width), Row("")])
+        else:
+            self.talk.show([*record_rows(self.desk.history(), self.talk.width), Row("")])
+
+    def enter(self, entry: Entry, key: str) -> bool:
+        """Record an entry; one that surprises is shown as understood first, and asked about.
+
+        Args:
+            entry: what to record.
+            key: the key of this entry.
+
+        Returns:
+            Whether it was recorded.
+
+        Raises:
+            BorewrightError: it cannot be kept.
+        """
+        if entry["event"] in {"released", "quarantined"} and "by" not in entry:
+            return self.sign(entry, key)
+        seen = self.desk.preview(entry)
+        warnings = card.listed(seen, "warnings")
+        if warnings:
+            width = self.talk.width
+            understood = said_back(str(seen["event"]), card.part(seen, "understood"))
+            rows = [row for warning in warnings for row in labelled("doubt", str(warning), width)]
+            self.talk.show([Row(""), *rows, *labelled("taken as", understood, width), Row("")])
+            if not is_yes(self.talk.ask("Keep it? Enter = yes, n = no > ")):
+                say(self.talk, "  Not kept.")
+                return False
+        kept = self.desk.record(entry, key)
+        said = said_back(str(kept["event"]), card.part(kept, "understood"))
+        self.talk.show(labelled("kept", f"{said}  ({kept['stream']} {kept['number']})", self.talk.width))
+        return True
+
+    def sign(self, entry: Entry, key: str) -> bool:
+        """Release the bore, or set it aside, in somebody's name, with verdict, rule and size in view.
+
+        Args:
+            entry: the release or the setting aside, as far as it is known.
+            key: the key of this entry.
+
+        Returns:
+            Whether it was recorded.
+
+        Raises:
+            EntryError: there is nothing that could be released.
+            BorewrightError: it cannot be kept.
+        """
+        width, shown = self.talk.width, card.part(self.advice, "release")
+        if entry["event"] == "released":
+            if not shown:
+                raise EntryError("Nothing is shown yet that could be released.", right="Measure the bore first.")
+            entry = {**entry, **{name: shown[name] for name in ("verdict", "probability", "rule", "size", "expanded")}}
+        self.talk.show([Row(""), *card.verdict(self.advice, width), Row("")])
+        if entry["event"] == "quarantined" and "reason" not in entry:
+            entry["reason"] = self.talk.ask("  Why is it set aside? ", typed=str(self.advice.get("why", "")))
+        by = self.by or ""
+        ask = "Who releases it?" if entry["event"] == "released" else "Who sets it aside?"
+        name = self.talk.ask(f"  {ask} Name{f', Enter = {by}' if by else ', Enter = not yet'} > ").strip() or by
+        if not name:
+            say(self.talk, "  Not signed.")
+            return False
+        return self.enter({**entry, "by": name}, key)
+
+    def undo(self, key: str) -> bool:
+        """Withdraw the last entry that can be, after showing which it is.
+
+        Args:
+            key: the key of the correction.
+
+        Returns:
+            Whether it was withdrawn.
+        """
+        last = next((kept for kept in reversed(self.desk.history()) if kept.can_be_undone), None)
+        if last is None:
+            say(self.talk, "  There is nothing to undo.")
+            return False
+        said = said_back(last.event, last.payload)
+        self.talk.show(labelled("undo", f"{said}  ({last.stream} {last.number})", self.talk.width))
+        if not is_yes(self.talk.ask("Withdraw it? Enter = yes, n = no > ")):
+            return False
+        kind = last.stream.partition("/")[0]
+        self.desk.record({"event": "corrected", "stream": kind, "event_number": last.number}, key)
+        say(self.talk, "  Withdrawn. It stays in the record, marked.")
+        return True
+
+    def shown(self, entry: Entry) -> Entry:
+        """Let the simulated machine, where there is one, do what an entry says.
+
+        Args:
+            entry: what is to be entered.
+
+        Returns:
+            The entry with what the machine showed.
+        """
+        return entry if self.machine is None else self.machine.carry_out(entry)
+
+    def show_since(self, conflict: ConflictError) -> None:
+        """Show what somebody else recorded meanwhile.
+
+        Args:
+            conflict: with what came since.
+        """
+        rows = wrapped(f"Not kept. {conflict}", self.talk.width)
+        for event in conflict.since:
+            said = said_back(str(event["event"]), card.part(event, "payload"))
+            rows += labelled("since", f"{said}  ({event['stream']} {event['number']})", self.talk.width)
+        self.talk.show([*rows, Row("")])
+
+
+def record_rows(history: Sequence[Kept], width: int) -> list[Row]:
+    """List what is recorded, oldest first.
+
+    Args:
+        history: the events of a bore, its tool and its gauge.
+        width: columns.
+
+    Returns:
+        The rows.
+    """
+    rows: list[Row] = []
+    for kept in history:
+        said = said_back(kept.event, kept.payload)
+        mark = " (withdrawn)" if kept.withdrawn else ""
+        by = f", {kept.by}" if kept.by else ""
+        kind = kept.stream.partition("/")[0]
+        rows += hung(f"  {kind.ljust(5)} {kept.number:>3}  ", f"{said}{by}{mark}", width)
+    return rows
+
+
+def _asked(question: Question, offer: Entry | None, width: int) -> list[Row]:
+    rows = [Row(f"  {question.ask}", "strong")]
+    if offer is not None:
+        fields = {name: value for name, value in offer.items() if name != "event"}
+        enter = said_back(str(offer["event"]), fields) if fields or offer["event"] == "seated" else "go on to sign"
+        rows += hung("  Enter = ", enter, width)
+    rest = "or type what it was" if offer is not None else question.hint
+    return [*rows, *wrapped(f"{rest}    ? why   u undo   t temperature   n note   h all words   q leave", width)]
