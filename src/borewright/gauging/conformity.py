@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from statistics import NormalDist
 from typing import Literal, TypeAlias
 
 from borewright.errors import EntryError
@@ -130,17 +131,11 @@ def normal_quantile(probability: float) -> float:
         probability: the share, between 0 and 1.
 
     Returns:
-        z with ``Phi(z)`` equal to it, by bisection to 1e-12.
+        z with ``Phi(z)`` equal to it.
 
     Raises:
         EntryError: the share is not between 0 and 1.
     """
     if not 0.0 < probability < 1.0:
         raise EntryError("A probability lies between 0 and 1.", given=probability, where="probability")
-    low, high = -40.0, 40.0
-    while high - low > 1e-12:
-        middle = 0.5 * (low + high)
-        low, high = (middle, high) if normal_cdf(middle) < probability else (low, middle)
-        if middle in (low, high) and high - low < 1e-11:
-            break
-    return 0.5 * (low + high)
+    return NormalDist().inv_cdf(probability)

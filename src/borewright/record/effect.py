@@ -11,15 +11,18 @@ from borewright.quantity.length import Unit
 from borewright.record.entry import read_stored
 from borewright.record.fields import Payload, payload_plain, read_payload
 from borewright.record.kinds import EVENT_KINDS
+from borewright.record.payloads.bore import Released
 from borewright.record.payloads.shared import Corrected
 from borewright.record.stream import Event, Plain, StreamId
 
 Upgrade = Callable[[Mapping[str, Plain]], Mapping[str, Plain]]
 
 UPGRADES: Final[dict[tuple[str, str, int], Upgrade]] = {}
-"""From (stream kind, event kind, version) to the next version; pure. None is needed while every payload is version 1."""
+"""From (stream kind, event kind, version) to the next version; pure. None while every payload is version 1."""
 
-NEVER_CORRECTED: Final = frozenset({"opened", "assembled", "corrected", "released", "quarantined", "reopened", "advised"})
+NEVER_CORRECTED: Final = frozenset(
+    {"opened", "assembled", "corrected", "released", "quarantined", "reopened", "advised"}
+)
 """Acts that stand as they were done: another act follows them instead."""
 
 
@@ -75,6 +78,29 @@ def in_effect(events: Iterable[Event]) -> tuple[Effective, ...]:
         The events in effect, in order, without corrections and what they withdrew.
     """
     return tuple(event for event in effective(events) if not event.withdrawn and event.kind != "corrected")
+
+
+def void_releases(bore: Sequence[Effective], others: Mapping[str, Sequence[Effective]]) -> tuple[Effective, ...]:
+    """Leave out each release that rests on an event corrected after it: it must be signed again.
+
+    Args:
+        bore: every event of the bore, corrected, corrections among them.
+        others: for ``tool`` and ``gauge``, every event of that stream, corrected, corrections among them.
+
+    Returns:
+        The bore's events without the releases that are void.
+    """
+    return tuple(event for event in bore if not (isinstance(event.payload, Released) and _is_void(event, bore, others)))
+
+
+def _is_void(release: Effective, bore: Sequence[Effective], others: Mapping[str, Sequence[Effective]]) -> bool:
+    if any(event.number < release.number < event.corrected_by for event in bore):
+        return True
+    for kind, stream in others.items():
+        ref = getattr(release.payload, kind, None)
+        if ref is not None and any(event.number <= ref.number < event.corrected_by for event in stream):
+            return True
+    return False
 
 
 def check_correction(correction: Corrected, events: Sequence[Event], unit: Unit | None) -> Corrected:

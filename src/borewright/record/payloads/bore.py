@@ -18,7 +18,8 @@ class HoleChecked(Payload):
 
     as_read: Length = length("what the gauge showed.", zero=False)
     place: Place | None = group("where in the bore.", Place, optional=True)
-    gauge: StreamRef | None = group("the gauge's setting.", StreamRef, optional=True)
+    tool: StreamRef | None = group("the tool as it stood.", StreamRef, optional=True)
+    gauge: StreamRef | None = group("the gauge as it stood.", StreamRef, optional=True)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,7 +27,8 @@ class Passed(Payload):
     """A pass was cut."""
 
     depth: str | None = choice("through the bore, or a trial at its mouth.", "full", "trial", optional=True)
-    tool: StreamRef | None = group("the tool's state.", StreamRef, optional=True)
+    tool: StreamRef | None = group("the tool as it stood.", StreamRef, optional=True)
+    gauge: StreamRef | None = group("the gauge as it stood.", StreamRef, optional=True)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,7 +37,8 @@ class Read(Payload):
 
     as_read: Length = length("what the gauge showed, before any correction.", zero=False)
     place: Place | None = group("where in the bore.", Place, optional=True)
-    gauge: StreamRef | None = group("the gauge's setting.", StreamRef, optional=True)
+    tool: StreamRef | None = group("the tool as it stood.", StreamRef, optional=True)
+    gauge: StreamRef | None = group("the gauge as it stood.", StreamRef, optional=True)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,6 +48,8 @@ class Temperature(Payload):
     of: str = choice("what it was taken of.", "part", "tool", "ring")
     celsius: Decimal = celsius("the temperature.")
     when: str | None = choice("whether it held at the last cut or holds now.", "cut", "now", optional=True)
+    tool: StreamRef | None = group("the tool as it stood.", StreamRef, optional=True)
+    gauge: StreamRef | None = group("the gauge as it stood.", StreamRef, optional=True)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,243 @@
+"""Advice as plain values: the next action, what it rests on, and what would narrow it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import asdict, replace
+from typing import Final
+
+from borewright.quantity.length import Unit
+from borewright.quantity.show import show_length
+from borewright.sizing.belief import Belief
+from borewright.sizing.choice import Chosen, Judged, choose
+from borewright.sizing.costs import Costs
+from borewright.sizing.gaussian import Gaussian, State, Vector, unit_row
+from borewright.sizing.model import Model, reading_row
+from borewright.sizing.plan import Outlook, first_step
+from borewright.sizing.priors import NORMAL_95
+from borewright.sizing.words import WHY, Turn, cautions_of, say_action, say_width, steps_of, turn_of
+from borewright.gauging.conformity import Rule
+
+MODEL: Final = "gaussian-1"
+"""Name of the model of belief and advice; another model has another name, and never rewrites what this one said."""
+
+FACTS: Final[tuple[tuple[str, tuple[State, ...], str], ...]] = (
+    ("the hole before the pass", (State.HOLE,), "measure the hole once more"),
+    ("where the tool stands", (State.UNLOCKED, State.LOCK), "a trial cut, or the tool measured in the spindle"),
+    ("lock shift", (State.LOCK_MEAN,), "an indicator on the tip while locking"),
+    ("the adjuster's figures", (State.GAIN,), "an indicator on the tip over a known move"),
+    ("push-off", (State.PUSH_OFF,), "a measured pass"),
+    ("how push-off grows with depth", (State.EXPONENT,), "a pass of another depth"),
+    ("push-off of the edge alone", (State.EDGE,), "a thin pass"),
+    ("the gauge's setting", (State.GAUGE,), "the gauge set again on its ring"),
+    ("warmth of the part", (State.WARMTH,), "the part's temperature"),
+)
+"""What may be uncertain, the states it is about, and what would tell it."""
+
+
+def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -> dict[str, object]:
+    """Choose the next action and say all that belongs to it.
+
+    Args:
+        belief: what is believed.
+        model: the bore's constants.
+        costs: what things cost.
+        rule: the rule by which the bore is judged.
+        unit: the unit of the bore.
+
+    Returns:
+        Plain values: lengths as text with their unit, odds as numbers from 0 to 1.
+    """
+    chosen = choose(belief, model, costs, rule)
+    show = _Shown(unit)
+    turn = _turn(chosen, belief, model, unit)
+    set_diameter = _set_diameter(chosen, show)
+    advice: dict[str, object] = {
+        "model": MODEL,
+        "unit": unit,
+        "state": belief.stage,
+        "action": chosen.action,
+        "say": say_action(chosen, turn, model, set_diameter),
+        "why": WHY[chosen.ground],
+        "steps": steps_of(chosen, turn, model, set_diameter),
+        "now": show.interval(belief.hole_mm, belief.now.sd(State.HOLE)),
+        "expect": show.interval(chosen.mean_mm, chosen.sd_mm),
+        "odds": {name: round(value, 6) for name, value in asdict(chosen.odds).items()},
+        "passes_left": len(chosen.plan.steps) if chosen.plan is not None else 0,
+        "parts": _parts(belief.now, chosen, show),
+        "would_help": _would_help(belief.now, chosen, show),
+        "assumptions": _assumptions(model),
+        "questions": [asdict(doubt) for doubt in belief.doubts],
+        "cautions": cautions_of(chosen, model),
+        "arithmetic": _arithmetic(belief, chosen, model, show),
+    }
+    if belief.tool_set:
+        advice["tool"] = show.interval(belief.tool_mm, belief.tool_sd_mm)
+    if set_diameter:
+        advice["set"] = {"diameter": set_diameter}
+    if turn is not None:
+        advice["move"] = {name: value for name, value in asdict(turn).items() if value not in (None, 0)}
+    if chosen.plan is not None:
+        advice["aims"] = [show.length(step.aim_mm) for step in chosen.plan.steps]
+        advice["cost"] = round(chosen.plan.cost, 4)
+    if chosen.judged is not None:
+        advice["release"] = release_values(chosen.judged, unit)
+    return advice
+
+
+def release_values(judged: Judged, unit: Unit) -> dict[str, object]:
+    """Return what must be in view when a bore is released.
+
+    Args:
+        judged: the evidence, judged.
+        unit: the unit of the bore.
+
+    Returns:
+        Verdict, probability, rule, size and expanded uncertainty, and the parts of it.
+    """
+    show = _Shown(unit)
+    return {
+        "verdict": judged.verdict,
+        "probability": round(judged.probability, 6),
+        "rule": judged.rule.text,
+        "size": show.length(judged.size.mm),
+        "expanded": show.length(judged.size.expanded_mm),
+        "coverage": "k = 2, about 95 %",
+        "readings": judged.size.readings,
+        "parts": [{"what": name, "width": show.length(width)} for name, width in judged.size.parts_mm],
+    }
+
+
+class _Shown:
+    """Shows lengths in the bore's unit."""
+
+    def __init__(self, unit: Unit) -> None:
+        self.unit = unit
+
+    def length(self, mm: float, decimals: int | None = None) -> str:
+        """Show a length with its unit."""
+        return show_length(mm, self.unit, decimals=decimals)
+
+    def interval(self, mm: float, sd_mm: float) -> dict[str, str]:
+        """Show a size with the interval that holds it 95 times in 100."""
+        half = NORMAL_95 * sd_mm
+        return {"size": self.length(mm), "low": self.length(mm - half), "high": self.length(mm + half)}
+
+
+def _set_diameter(chosen: Chosen, show: _Shown) -> str:
+    if chosen.action != "set" or chosen.step is None:
+        return ""
+    return show.length(chosen.step.change_mm, 3 if show.unit == "mm" else 4)
+
+
+def _turn(chosen: Chosen, belief: Belief, model: Model, unit: Unit) -> Turn | None:
+    if chosen.action != "move_and_cut":
+        return None
+    backlash = belief.now.at(State.BACKLASH) + 3.0 * belief.now.sd(State.BACKLASH)
+    return turn_of(chosen, model, unit, belief.now.at(State.LOCK_MEAN), backlash)
+
+
+def _known(belief: Gaussian, states: tuple[State, ...]) -> Gaussian:
+    """Return the belief as it would be if a combination of states were known."""
+    row: Vector = unit_row(*states)
+    own = float(row @ belief.covariance @ row)
+    return belief.narrowed(row, 1e-9 * own) if own > 0.0 else belief
+
+
+def _narrowed_sd(belief: Gaussian, chosen: Chosen, outlook: Outlook) -> float:
+    """Return the standard deviation of what the action leaves, for another belief or other constants."""
+    if chosen.step is None:
+        return belief.sd(State.HOLE)
+    return first_step(belief, outlook, chosen.step.change_mm)[0].sd_mm
+
+
+def _shares(belief: Gaussian, chosen: Chosen) -> list[tuple[str, str, float]]:
+    """Return by how much the result would be narrower if one thing were known: name, what tells it, mm."""
+    outlook = chosen.outlook
+    variance = chosen.sd_mm**2
+    shares = []
+    for name, states, tells in FACTS:
+        sd = _narrowed_sd(_known(belief, states), chosen, outlook)
+        shares.append((name, tells, math.sqrt(max(variance - sd * sd, 0.0))))
+    if chosen.step is not None:
+        for name, quiet in _noises(outlook.model):
+            sd = _narrowed_sd(belief, chosen, replace(outlook, model=quiet))
+            shares.append((name, "", math.sqrt(max(variance - sd * sd, 0.0))))
+    shares.sort(key=lambda share: -share[2])
+    return shares
+
+
+def _noises(model: Model) -> list[tuple[str, Model]]:
+    priors = model.priors
+    quiet = {
+        "scatter of the pass": {"pass_scatter": replace(priors.pass_scatter, width=0.0), "pass_share": replace(priors.pass_share, width=0.0)},
+        "this locking": {"lock_scatter": replace(priors.lock_scatter, width=0.0)},
+        "this move": {"move": replace(priors.move, width=0.0)},
+        "this seating": {"seat": replace(priors.seat, width=0.0)},
+    }
+    return [(name, replace(model, priors=replace(priors, **changed))) for name, changed in quiet.items()]
+
+
+def _parts(belief: Gaussian, chosen: Chosen, show: _Shown) -> list[dict[str, str]]:
+    shares = _shares(belief, chosen)
+    floor = 0.05 * chosen.sd_mm
+    return [
+        {"what": name, "width": show.length(width), "said": say_width(width, show.unit)}
+        for name, _, width in shares
+        if width > floor
+    ]
+
+
+def _would_help(belief: Gaussian, chosen: Chosen, show: _Shown) -> list[dict[str, str]]:
+    if chosen.action in {"none", "release", "quarantine"}:
+        return []
+    helpful = []
+    for name, tells, width in _shares(belief, chosen):
+        left = math.sqrt(max(chosen.sd_mm**2 - width**2, 0.0))
+        if tells and left < 0.97 * chosen.sd_mm:
+            narrows = f"{show.length(chosen.sd_mm)} to {show.length(left)}"
+            helpful.append({"what": tells, "about": name, "narrows": narrows})
+    return helpful[:3]
+
+
+def _assumptions(model: Model) -> list[dict[str, str]]:
+    assumed = []
+    for name, prior in model.priors.named():
+        if prior.origin.startswith("assumed") or "assumed" in prior.origin:
+            assumed.append(
+                {
+                    "name": name,
+                    "what": prior.about,
+                    "value": f"{prior.value:.6g} {prior.unit}".removesuffix(" 1"),
+                    "width": f"{prior.width:.6g} {prior.unit}".removesuffix(" 1"),
+                    "origin": prior.origin,
+                }
+            )
+    return assumed
+
+
+def _arithmetic(belief: Belief, chosen: Chosen, model: Model, show: _Shown) -> list[str]:
+    hole = belief.now.at(State.HOLE)
+    lines = [
+        f"Limits {show.length(model.lower_mm)} to {show.length(model.upper_mm)}, middle {show.length(model.diameter_mm)}.",
+        f"Hole now {show.length(hole)}, standard deviation {show.length(belief.now.sd(State.HOLE))}.",
+    ]
+    if belief.readings:
+        row = reading_row(model, trial=belief.after_trial)
+        shift = float(row @ belief.now.mean) - belief.now.at(State.TRIAL if belief.after_trial else State.HOLE)
+        mean = math.fsum(r.as_read_mm for r in belief.readings) / len(belief.readings)
+        lines.append(
+            f"{len(belief.readings)} readings, mean {show.length(mean)}; gauge and warmth are thought to add "
+            f"{show.length(shift)}."
+        )
+    step = chosen.step
+    if step is not None:
+        lines += [
+            f"Depth set {show.length(step.depth_mm)}; push-off at that depth {show.length(step.push_off_mm)}.",
+            f"Tool at {show.length(step.tool_mm)}; hole after the pass {show.length(step.aim_mm)} = tool - push-off - warmth.",
+            f"Standard deviation of the hole after it {show.length(step.sd_mm)}.",
+        ]
+        if chosen.plan is not None and chosen.action in {"move_and_cut", "set"}:
+            wanted = chosen.plan.steps[0].change_mm
+            lines.append(f"Wanted {show.length(wanted)}; rounded by the odds to {show.length(step.change_mm)}.")
+    return lines

@@ -1,0 +1,434 @@
+"""What is believed about a bore, folded over the events in effect of its tool, its gauge and itself."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from math import hypot, sqrt
+from typing import Final, Literal, TypeAlias
+
+from borewright.gauging.evidence import Warmth
+from borewright.record.effect import Effective
+from borewright.record.payloads import bore as b
+from borewright.record.payloads import gauge as g
+from borewright.record.payloads import tool as t
+from borewright.sizing.blunders import Circumstances, Doubt, Reading, weigh
+from borewright.sizing.gaussian import Gaussian, State, unit_row
+from borewright.sizing.model import (
+    PROOF_LOCK_SD_MM,
+    Model,
+    cut,
+    follow_readout,
+    gauge_set,
+    opening_belief,
+    set_tool,
+    tool_widened,
+    turn_adjuster,
+    warmth_taken,
+)
+
+Side: TypeAlias = Literal["opening", "closing"]
+Status: TypeAlias = Literal["open", "released", "quarantined"]
+Stage: TypeAlias = Literal[
+    "to set", "set", "moved, not cut", "cut, not measured", "measured", "released", "quarantined"
+]
+
+
+@dataclass(frozen=True, slots=True)
+class PassRecord:
+    """A pass as it went.
+
+    Args:
+        number: the bore's event that tells of it.
+        trial: whether it was a trial cut.
+        tool_mm: the tool's diameter as believed, mm.
+        depth_mm: depth set as believed, mm.
+        push_off_mm: push-off expected, mm.
+        expected_mm: size expected, mm.
+        expected_sd_mm: its standard deviation, mm.
+        rubbed: whether nothing was expected to come off.
+    """
+
+    number: int
+    trial: bool
+    tool_mm: float
+    depth_mm: float
+    push_off_mm: float
+    expected_mm: float
+    expected_sd_mm: float
+    rubbed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LastMove:
+    """The last change of the tool, for naming what may have gone wrong with it.
+
+    Args:
+        change_mm: what was asked, mm on the diameter, plus opens.
+        lines: the same in lines of a dial, or None.
+        seated: whether the tool was put into the spindle as part of it.
+    """
+
+    change_mm: float = 0.0
+    lines: float | None = None
+    seated: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Belief:
+    """What is believed, and the state the work is in.
+
+    Args:
+        now: the joint belief.
+        status: open, released or quarantined.
+        tool_set: whether the tool's diameter is known from a setting or from the hole that it cut.
+        tool_retired: whether the tool was put out of use.
+        awaiting_seat: whether the next seating is the one that the setting already counts.
+        side: the side of the screw the tool stands on.
+        uncut_move: whether the tool was set or moved since the last pass.
+        passes: full passes cut.
+        moves: moves made in the spindle.
+        after_trial: whether the last pass was a trial cut.
+        readings: readings since the last pass, or of the hole as it is.
+        before_readings: the joint belief before the readings that are weighed together.
+        doubts: what may lie behind a reading that surprises, ranked.
+        last_move: the last change of the tool.
+        history: the passes.
+        part_told: the part's warmth by thermometer alone, mean and standard deviation, K above 20 °C.
+        gauge_told: what the gauge's setting is known to show too much, and its standard deviation, mm.
+        gauge_scatter_mm: scatter of one reading in force.
+        gauge_number: the gauge's event that began the present setting; 0 for the one it had.
+        clamped: whether the part is in its clamps.
+    """
+
+    now: Gaussian
+    status: Status = "open"
+    tool_set: bool = False
+    tool_retired: bool = False
+    awaiting_seat: bool = False
+    side: Side = "opening"
+    uncut_move: bool = False
+    passes: int = 0
+    moves: int = 0
+    after_trial: bool = False
+    readings: tuple[Reading, ...] = ()
+    before_readings: Gaussian | None = None
+    doubts: tuple[Doubt, ...] = ()
+    last_move: LastMove = LastMove()
+    history: tuple[PassRecord, ...] = ()
+    part_told: tuple[float, float] = (0.0, 0.0)
+    gauge_told: tuple[float, float] = (0.0, 0.0)
+    gauge_scatter_mm: float = 0.0
+    gauge_number: int = 0
+    clamped: bool = True
+
+    @property
+    def stage(self) -> Stage:
+        """The state the work is in, in words that stand large."""
+        if self.status != "open":
+            return self.status
+        if not self.tool_set:
+            return "to set"
+        if self.uncut_move:
+            return "moved, not cut" if self.moves else "set"
+        if self.passes and not self.readings:
+            return "cut, not measured"
+        return "measured" if self.passes or self.readings else "set"
+
+    @property
+    def hole_mm(self) -> float:
+        """The hole as believed, mm at 20 °C."""
+        return self.now.at(State.HOLE)
+
+    @property
+    def tool_mm(self) -> float:
+        """The tool's diameter as believed, locked, mm."""
+        return self.now.at(State.UNLOCKED) + self.now.at(State.LOCK)
+
+    @property
+    def tool_sd_mm(self) -> float:
+        """Its standard deviation, mm."""
+        row = unit_row(State.UNLOCKED, State.LOCK)
+        return sqrt(max(float(row @ self.now.covariance @ row), 0.0))
+
+    def warmth(self, model: Model) -> Warmth:
+        """Return the part's warmth for the evidence of a release: by thermometer, not by what the cut suggests.
+
+        Args:
+            model: the bore's constants.
+
+        Returns:
+            The warmth with the part's expansion.
+        """
+        growth = model.priors.part_expansion
+        return Warmth(self.part_told[0], self.part_told[1], growth.value, growth.width)
+
+
+def opened(model: Model) -> Belief:
+    """Return what is believed when the bore is opened.
+
+    Args:
+        model: the bore's constants.
+
+    Returns:
+        The belief before any other event.
+    """
+    priors = model.priors
+    return Belief(
+        now=opening_belief(model),
+        tool_set=priors.tool_at_hole.value > 0.0,
+        part_told=(priors.part_warmth.value, priors.part_warmth.width),
+        gauge_told=(priors.gauge_setting.value, priors.gauge_setting.width),
+        gauge_scatter_mm=priors.gauge_scatter.value,
+    )
+
+
+def fold(belief: Belief, model: Model, event: Effective) -> Belief:
+    """Take in one event.
+
+    Args:
+        belief: the belief before.
+        model: the bore's constants.
+        event: the event in effect.
+
+    Returns:
+        The belief after it. Kinds of event that teach nothing leave it as it is.
+    """
+    step = _FOLDS.get((event.stream.kind, event.kind))
+    return belief if step is None else step(belief, model, event)
+
+
+def fold_tool(belief: Belief, model: Model, event: Effective) -> Belief:
+    """Take in an event of the tool's stream.
+
+    Args:
+        belief: the belief before.
+        model: the bore's constants.
+        event: the event.
+
+    Returns:
+        The belief after it.
+    """
+    payload = event.payload
+    belief = replace(belief, before_readings=None)
+    if isinstance(payload, t.Set):
+        now = set_tool(belief.now, model, payload.diameter.mm, locked=payload.locked is not False)
+        return replace(
+            belief,
+            now=now,
+            tool_set=True,
+            awaiting_seat=True,
+            side="opening",
+            uncut_move=True,
+            last_move=LastMove(seated=True),
+        )
+    if isinstance(payload, t.Seated):
+        if belief.awaiting_seat:
+            return replace(belief, awaiting_seat=False)
+        now = tool_widened(belief.now, model.priors.seat.width)
+        return replace(belief, now=now, last_move=replace(belief.last_move, seated=True))
+    if isinstance(payload, t.Moved):
+        return _moved(belief, model, payload)
+    if isinstance(payload, t.EdgeChanged):
+        return replace(belief, now=tool_widened(belief.now, model.priors.edge_change.width))
+    if isinstance(payload, t.Proved):
+        return replace(belief, now=_proved(belief.now, model, payload))
+    if isinstance(payload, t.Retired):
+        return replace(belief, tool_retired=True)
+    return belief
+
+
+def fold_gauge(belief: Belief, model: Model, event: Effective) -> Belief:
+    """Take in an event of the gauge's stream.
+
+    Args:
+        belief: the belief before.
+        model: the bore's constants.
+        event: the event.
+
+    Returns:
+        The belief after it.
+    """
+    payload = event.payload
+    belief = replace(belief, before_readings=None)
+    if isinstance(payload, g.SetOn):
+        now = gauge_set(belief.now, model, None if payload.celsius is None else float(payload.celsius))
+        told = (now.at(State.GAUGE), now.sd(State.GAUGE))
+        return replace(belief, now=now, gauge_told=told, gauge_number=event.number)
+    if isinstance(payload, g.Rechecked):
+        # What a re-check shows is the drift since the setting; the master's own share of the setting's error stays unseen.
+        unseen = 0.5 * model.priors.gauge_setting.width**2
+        variance = belief.gauge_scatter_mm**2 + model.priors.gauge_step.value**2 / 12.0 + unseen
+        drift = payload.as_read.mm - payload.size.mm
+        return replace(belief, now=belief.now.measured(unit_row(State.GAUGE), drift, variance)[0])
+    if isinstance(payload, g.Studied):
+        return replace(belief, gauge_scatter_mm=payload.scatter.mm)
+    return belief
+
+
+def fold_bore(belief: Belief, model: Model, event: Effective) -> Belief:
+    """Take in an event of the bore's own stream.
+
+    Args:
+        belief: the belief before.
+        model: the bore's constants.
+        event: the event.
+
+    Returns:
+        The belief after it.
+    """
+    payload = event.payload
+    if isinstance(payload, b.Passed):
+        return _passed(belief, model, event.number, trial=payload.depth == "trial")
+    if isinstance(payload, b.Read | b.HoleChecked):
+        return _read(belief, model, event.number, payload)
+    if isinstance(payload, b.Temperature):
+        return _warmed(belief, model, payload)
+    if isinstance(payload, b.Clamped | b.Unclamped):
+        return replace(belief, clamped=isinstance(payload, b.Clamped))
+    if isinstance(payload, b.Released):
+        return replace(belief, status="released")
+    if isinstance(payload, b.Quarantined):
+        return replace(belief, status="quarantined")
+    if isinstance(payload, b.Reopened):
+        return replace(belief, status="open")
+    return belief
+
+
+def _moved(belief: Belief, model: Model, payload: t.Moved) -> Belief:
+    scale = model.adjuster.per_diameter
+    lines = None if payload.lines is None else float(payload.lines)
+    shown_unlocked = None if payload.shown_unlocked is None else payload.shown_unlocked.mm * scale
+    side: Side = "opening"
+    shown_locked = None if payload.shown_locked is None else payload.shown_locked.mm * scale
+    if shown_locked is None and payload.change is not None and model.adjuster.kind == "direct":
+        shown_locked = payload.change.mm
+    if shown_locked is not None:
+        change = shown_locked
+        now = follow_readout(belief.now, model, change, shown_unlocked)
+        side = "closing" if change < 0.0 and payload.take_up is False else "opening"
+    else:
+        if lines is not None:
+            change = lines * model.adjuster.line_mm
+        elif payload.change is not None:
+            change = payload.change.mm
+        else:
+            change = shown_unlocked or 0.0
+        lost, side = _backlash_lost(belief.side, change, payload.take_up)
+        now = turn_adjuster(belief.now, model, change, 0 if model.adjuster.kind == "direct" else lost)
+    return replace(
+        belief,
+        now=now,
+        side=side,
+        uncut_move=True,
+        moves=belief.moves + 1,
+        last_move=LastMove(change_mm=change, lines=lines),
+    )
+
+
+def _backlash_lost(side: Side, change_mm: float, take_up: bool | None) -> tuple[int, Side]:
+    """Tell whether a move loses the backlash, and on which side of the screw it ends.
+
+    A move that closes is taken to end by opening unless the entry says otherwise: that is how it is advised.
+    """
+    if change_mm >= 0.0:
+        return (1 if side == "closing" and take_up is not True else 0), "opening"
+    if take_up is not False:
+        return 0, "opening"
+    return (-1 if side == "opening" else 0), "closing"
+
+
+def _proved(now: Gaussian, model: Model, payload: t.Proved) -> Gaussian:
+    nominal = model.adjuster.line_mm
+    now = now.redrawn(State.GAIN, payload.line.mm / nominal - 1.0, payload.within.mm / nominal)
+    if payload.backlash is not None:
+        now = now.redrawn(State.BACKLASH, payload.backlash.mm, 0.1 * payload.backlash.mm + 0.0005)
+    if payload.lock_shift is not None:
+        now = now.measured(unit_row(State.LOCK_MEAN), payload.lock_shift.mm, PROOF_LOCK_SD_MM**2)[0]
+    return now
+
+
+def _passed(belief: Belief, model: Model, number: int, *, trial: bool) -> Belief:
+    done = cut(belief.now, model, trial=trial)
+    target = State.TRIAL if trial else State.HOLE
+    told_limit = max(belief.part_told[1], model.priors.part_warmth.width)
+    record = PassRecord(
+        number=number,
+        trial=trial,
+        tool_mm=belief.tool_mm,
+        depth_mm=done.depth_mm,
+        push_off_mm=done.push_off_mm,
+        expected_mm=done.belief.at(target),
+        expected_sd_mm=done.belief.sd(target),
+        rubbed=done.rubs,
+    )
+    return replace(
+        belief,
+        now=done.belief,
+        uncut_move=False,
+        passes=belief.passes + (0 if trial else 1),
+        after_trial=trial,
+        readings=(),
+        before_readings=None,
+        doubts=(),
+        history=(*belief.history, record),
+        part_told=(belief.part_told[0], min(hypot(belief.part_told[1], model.priors.wander.width), told_limit)),
+    )
+
+
+def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChecked) -> Belief:
+    trial = belief.after_trial and isinstance(payload, b.Read)
+    base = belief.before_readings or belief.now
+    old = () if belief.before_readings is None else belief.readings
+    new = Reading(number, payload.as_read.mm, belief.gauge_number)
+    before = Circumstances(
+        scatter_mm=belief.gauge_scatter_mm,
+        trial=trial,
+        cut_before=bool(belief.history) and not belief.uncut_move,
+        change_mm=belief.last_move.change_mm,
+        lines=belief.last_move.lines,
+        seated=belief.last_move.seated,
+    )
+    weighed = weigh(base, model, (*old, new), before)
+    kept = belief.readings[: len(belief.readings) - len(old)]
+    return replace(
+        belief,
+        now=weighed.belief,
+        before_readings=base,
+        readings=(*kept, *weighed.readings),
+        doubts=weighed.doubts,
+    )
+
+
+def _warmed(belief: Belief, model: Model, payload: b.Temperature) -> Belief:
+    if payload.of != "part":
+        return belief
+    celsius, at_cut = float(payload.celsius), payload.when == "cut"
+    belief = replace(belief, before_readings=None, now=warmth_taken(belief.now, model, celsius, at_cut=at_cut))
+    told_sd = model.priors.thermometer.width
+    if at_cut:
+        told_sd = hypot(told_sd, model.priors.wander.width)
+        if belief.part_told[1] <= told_sd:
+            return belief
+    return replace(belief, part_told=(celsius - 20.0, told_sd))
+
+
+Step: TypeAlias = Callable[[Belief, Model, Effective], Belief]
+_FOLDS: Final[dict[tuple[str, str], Step]] = {
+    **{("tool", kind): fold_tool for kind in ("set", "seated", "moved", "edge_changed", "proved", "retired")},
+    **{("gauge", kind): fold_gauge for kind in ("set_on", "rechecked", "studied")},
+    **{
+        ("bore", kind): fold_bore
+        for kind in (
+            "hole_checked",
+            "passed",
+            "read",
+            "temperature",
+            "clamped",
+            "unclamped",
+            "released",
+            "quarantined",
+            "reopened",
+        )
+    },
+}

@@ -1,0 +1,431 @@
+"""The front door: one bore from callout to release, plain values in and out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from decimal import Decimal
+from typing import Final
+
+from borewright.callout import parse_callout
+from borewright.errors import DamagedRecordError, EntryError, OutOfTurnError
+from borewright.gauging.conformity import Rule
+from borewright.quantity.length import Unit
+from borewright.record.canonical import GENESIS, chain_hash, event_bytes
+from borewright.record.effect import Effective, check_correction, effective, void_releases
+from borewright.record.entry import draft_event, read_entry
+from borewright.record.fields import Payload, payload_plain, read_payload
+from borewright.record.kinds import event_kind
+from borewright.record.payloads import bore as b
+from borewright.record.payloads import tool as t
+from borewright.record.payloads.opened import Limits, Opened, RuleFacts, Start
+from borewright.record.payloads.shared import Corrected, StreamRef
+from borewright.record.stream import Draft, Event, Plain, StreamId, StreamKind
+from borewright.record.timeline import timeline
+from borewright.sizing.advice import MODEL, advise
+from borewright.sizing.belief import Belief, fold, opened
+from borewright.sizing.costs import Costs
+from borewright.sizing.model import Model
+from borewright.sizing.priors import freeze, priors_of, thaw
+from borewright.sizing.turn import check_turn, release_as_shown, warnings_of
+
+OTHERS: Final[tuple[StreamKind, ...]] = ("tool", "gauge")
+
+
+class Bore:
+    """One bore: its events, what is believed about it, and what to do next.
+
+    Make one with ``Bore.start`` from a mapping, or with ``Bore.from_events`` from stored events.
+
+    Args:
+        events: for each kind of stream, the events of the one that this bore rests on, oldest first.
+    """
+
+    def __init__(self, events: Mapping[StreamKind, Sequence[Event]]) -> None:
+        self._events: dict[StreamKind, list[Event]] = {
+            kind: list(events.get(kind, ())) for kind in ("bore", "tool", "gauge")
+        }
+        self._opened, self.streams = _opening_of(self._events["bore"])
+        given, limits = self._opened.given, self._opened.limits
+        self.unit: Unit = "in" if limits.lower.unit == "in" else "mm"
+        self._rule = _rule(given.rule)
+        self._costs = Costs.of(given.costs)
+        self._model = Model(thaw(self._opened.frozen, given), given.adjuster, limits.lower.mm, limits.upper.mm)
+        self._belief = self._replay()
+
+    @classmethod
+    def start(
+        cls,
+        mapping: Mapping[str, object],
+        *,
+        bore_id: str = "bore",
+        tool_events: Sequence[Event] = (),
+        gauge_events: Sequence[Event] = (),
+        at: str | None = None,
+        by: str | None = None,
+    ) -> Bore:
+        """Open a bore.
+
+        Callout, hole, adjuster, gauge and a push-off guess are enough; what is left out becomes an assumption that
+        ``advise`` shows with its width.
+
+        Args:
+            mapping: what is known, as ``docs/reference/start.md`` lists it.
+            bore_id: the bore's name in the record.
+            tool_events: the tool's events so far, where it has cut before.
+            gauge_events: the gauge's events so far.
+            at: when, ISO 8601.
+            by: who, name as entered.
+
+        Returns:
+            The bore, its opening recorded.
+
+        Raises:
+            EntryError: the mapping cannot be understood; ``where`` names the field.
+            NotHeldError: the callout asks for a class that is not held.
+        """
+        drafts = opening_drafts(mapping, bore_id, tool_events=tool_events, gauge_events=gauge_events, at=at, by=by)
+        events: dict[StreamKind, list[Event]] = {"bore": [], "tool": list(tool_events), "gauge": list(gauge_events)}
+        for draft in drafts:
+            stream = events[draft.stream.kind]
+            stream.append(_numbered(draft, stream))
+        return cls(events)
+
+    @classmethod
+    def from_events(cls, events: Iterable[Event]) -> Bore:
+        """Rebuild a bore from stored events.
+
+        Args:
+            events: all events of its bore, tool and gauge streams, each stream oldest first.
+
+        Returns:
+            The bore as it stands.
+
+        Raises:
+            DamagedRecordError: there is no opening, or an event cannot be read.
+        """
+        sorted_out: dict[StreamKind, list[Event]] = {"bore": [], "tool": [], "gauge": []}
+        for event in events:
+            sorted_out[event.stream.kind].append(event)
+        return cls(sorted_out)
+
+    @property
+    def belief(self) -> Belief:
+        """What is believed now."""
+        return self._belief
+
+    @property
+    def model(self) -> Model:
+        """The bore's constants."""
+        return self._model
+
+    @property
+    def opening(self) -> Opened:
+        """What was frozen when the bore was opened."""
+        return self._opened
+
+    @property
+    def state(self) -> str:
+        """The state the work is in, in words."""
+        return self._belief.stage
+
+    def events(self, kind: StreamKind = "bore") -> tuple[Event, ...]:
+        """Return the events of one of the bore's streams.
+
+        Args:
+            kind: ``bore``, ``tool`` or ``gauge``.
+
+        Returns:
+            The events, oldest first.
+        """
+        return tuple(self._events[kind])
+
+    def in_effect(self, kind: StreamKind = "bore") -> tuple[Effective, ...]:
+        """Return the events of one stream as they hold after corrections; those withdrawn are marked.
+
+        Args:
+            kind: ``bore``, ``tool`` or ``gauge``.
+
+        Returns:
+            As many events as were recorded, in order.
+        """
+        return effective(self._events[kind])
+
+    def record(self, mapping: Mapping[str, object]) -> dict[str, object]:
+        """Record what happened.
+
+        Args:
+            mapping: ``event`` and its fields, as ``docs/reference/events.md`` lists them; ``stream`` where several
+                streams know the event, ``at`` and ``by`` where they matter.
+
+        Returns:
+            Where it stands (``stream``, ``number``, ``hash``), how it was understood, what is surprising about it
+            (``warnings``), and the ``state`` the work is now in.
+
+        Raises:
+            EntryError: the mapping cannot be understood or cannot be true; nothing was recorded.
+            OutOfTurnError: it does not fit the state the work is in; nothing was recorded.
+        """
+        draft = self.prepare(mapping)
+        event = _numbered(draft, self._events[draft.stream.kind])
+        self.accept(event)
+        return self.recorded(event)
+
+    def prepare(self, mapping: Mapping[str, object], *, at: str | None = None, by: str | None = None) -> Draft:
+        """Check an entry against the state the work is in, and make the draft of its event. Nothing is changed.
+
+        Args:
+            mapping: the entry, as for ``record``.
+            at: when it happened, where the entry does not say.
+            by: who entered it, where the entry does not say.
+
+        Returns:
+            The draft, ready to be stored.
+
+        Raises:
+            EntryError: the entry cannot be understood or cannot be true.
+            OutOfTurnError: it does not fit the state the work is in.
+        """
+        kind, payload = read_entry(mapping, self.unit)
+        if isinstance(payload, Corrected):
+            payload = check_correction(payload, self._events[kind.stream], self.unit)
+            draft = draft_event(kind, payload, self.streams, at=mapping.get("at", at), by=mapping.get("by", by))
+            self._try(draft)
+            return draft
+        check_turn(payload, kind.name, self._belief, self._model)
+        if isinstance(payload, b.Released):
+            release_as_shown(payload, self._belief, self._model, self._rule, self.unit)
+        payload = self._with_refs(payload)
+        return draft_event(kind, payload, self.streams, at=mapping.get("at", at), by=mapping.get("by", by))
+
+    def accept(self, event: Event) -> None:
+        """Take in an event that was stored.
+
+        Args:
+            event: the event, next in its stream.
+
+        Raises:
+            DamagedRecordError: it is not the next of one of the bore's streams.
+        """
+        stream = self._events[event.stream.kind]
+        if self.streams.get(event.stream.kind) != event.stream or event.number != len(stream) + 1:
+            raise DamagedRecordError("This event does not follow.", given=f"{event.stream} number {event.number}")
+        stream.append(event)
+        if event.kind == "corrected":
+            self._belief = self._replay()
+        else:
+            payload = read_payload(event_kind(event.kind, event.stream.kind).payload, event.payload, None)
+            self._belief = fold(self._belief, self._model, Effective(event.stream, event.number, event.kind, payload))
+
+    def recorded(self, event: Event) -> dict[str, object]:
+        """Say how an accepted event was understood.
+
+        Args:
+            event: the event, accepted last.
+
+        Returns:
+            The mapping that ``record`` returns.
+        """
+        return {
+            "stream": str(event.stream),
+            "number": event.number,
+            "event": event.kind,
+            "hash": event.hash,
+            "understood": dict(event.payload),
+            "warnings": warnings_of(event, self._belief, self._model),
+            "state": self._belief.stage,
+        }
+
+    def advise(self) -> dict[str, object]:
+        """Say what to do next.
+
+        Returns:
+            Plain values, as ``docs/reference/advice.md`` lists them: lengths as text with their unit, odds from 0 to 1.
+        """
+        advice = advise(self._belief, self._model, self._costs, self._rule, self.unit)
+        name, callout = self._opened.given.name, self._opened.given.callout
+        return {**({"name": name} if name else {}), "callout": callout, **advice}
+
+    def advised(self, advice: Mapping[str, object]) -> dict[str, object]:
+        """Make the entry that keeps an advice that is acted upon, with the numbers as they were shown.
+
+        Args:
+            advice: what ``advise`` returned.
+
+        Returns:
+            An entry for ``record``.
+        """
+        kept = ("say", "set", "move", "now", "expect", "odds", "passes_left", "aims", "release")
+        shown = {name: advice[name] for name in kept if name in advice}
+        return {"event": "advised", "model": MODEL, "action": str(advice["action"]), "shown": shown}
+
+    def _replay(self) -> Belief:
+        streams = {kind: effective(events) for kind, events in self._events.items()}
+        others: dict[str, Sequence[Effective]] = {kind: streams[kind] for kind in OTHERS}
+        belief = opened(self._model)
+        bore = _folded(void_releases(streams["bore"], others))
+        for event in timeline(bore, {kind: _folded(stream) for kind, stream in others.items()}):
+            belief = fold(belief, self._model, event)
+        return belief
+
+    def _try(self, draft: Draft) -> None:
+        """Fold the whole with a correction, so that one that cannot be folded is refused and not stored."""
+        events = {kind: list(stream) for kind, stream in self._events.items()}
+        events[draft.stream.kind].append(_numbered(draft, events[draft.stream.kind]))
+        Bore(events)
+
+    def _with_refs(self, payload: Payload) -> Payload:
+        """Name the tool and the gauge as they stand, on every event of the bore that rests on them."""
+        if not isinstance(payload, b.Passed | b.Read | b.HoleChecked | b.Temperature | b.Released):
+            return payload
+        tool: dict[str, Plain] | None = None
+        gauge: dict[str, Plain] | None = None
+        if isinstance(payload, b.Passed):
+            tool = {"diameter": f"{self._belief.tool_mm:.6f} mm", "side": self._belief.side}
+        if isinstance(payload, b.Read | b.HoleChecked):
+            gauge = {"setting": self._belief.gauge_number, "scatter": f"{self._belief.gauge_scatter_mm:.6f} mm"}
+        return replace(payload, tool=self._ref("tool", tool), gauge=self._ref("gauge", gauge))
+
+    def _ref(self, kind: StreamKind, snapshot: dict[str, Plain] | None) -> StreamRef:
+        return StreamRef(id=self.streams[kind].identity, number=len(self._events[kind]), snapshot=snapshot)
+
+
+def opening_drafts(
+    mapping: Mapping[str, object],
+    bore_id: str,
+    *,
+    tool_events: Sequence[Event] = (),
+    gauge_events: Sequence[Event] = (),
+    at: str | None = None,
+    by: str | None = None,
+) -> tuple[Draft, ...]:
+    """Make the drafts that open a bore: its tool's assembly and setting where they are new, then the opening.
+
+    Args:
+        mapping: what is known, as for ``Bore.start``.
+        bore_id: the bore's name in the record.
+        tool_events: the tool's events so far.
+        gauge_events: the gauge's events so far.
+        at: when, ISO 8601.
+        by: who.
+
+    Returns:
+        The drafts in the order in which they are to be stored.
+
+    Raises:
+        EntryError: the mapping cannot be understood.
+        NotHeldError: the callout asks for a class that is not held.
+    """
+    start, limits = _read_start(mapping)
+    streams: dict[StreamKind, StreamId] = {"bore": StreamId("bore", bore_id), **_other_streams(start, bore_id)}
+    tool_drafts = _tool_drafts(start, streams["tool"], tool_events, at, by)
+    payload = Opened(
+        given=start,
+        limits=limits,
+        frozen=freeze(priors_of(start)),
+        tool=StreamRef(id=streams["tool"].identity, number=len(tool_events) + len(tool_drafts)),
+        gauge=StreamRef(id=streams["gauge"].identity, number=len(gauge_events)),
+        model=MODEL,
+    )
+    return (*tool_drafts, draft_event(event_kind("opened"), payload, streams, at=at, by=by))
+
+
+def other_streams(mapping: Mapping[str, object], bore_id: str) -> dict[StreamKind, StreamId]:
+    """Return the tool's and the gauge's stream that a bore would rest on.
+
+    Args:
+        mapping: what is known, as for ``Bore.start``.
+        bore_id: the bore's name in the record.
+
+    Returns:
+        Their names.
+
+    Raises:
+        EntryError: the mapping cannot be understood.
+    """
+    return _other_streams(_read_start(mapping)[0], bore_id)
+
+
+def _read_start(mapping: Mapping[str, object]) -> tuple[Start, Limits]:
+    if not isinstance(mapping, Mapping):
+        raise EntryError("Named fields are wanted.", given=mapping, right='Give {"callout": "62 H6", "hole": "61.4", ...}.')
+    unit = mapping.get("unit")
+    callout = mapping.get("callout")
+    if not isinstance(callout, str):
+        raise EntryError(
+            "The callout is missing.", given=callout, right='Give size and tolerance, such as "62 H6".', where="callout"
+        )
+    try:
+        asked = parse_callout(callout, "mm" if unit == "mm" else "in" if unit == "in" else None)
+    except EntryError as error:
+        raise (error if error.where else error.at("callout")) from None
+    start = read_payload(Start, mapping, asked.unit)
+    if start.hole.size.mm > asked.upper.mm:
+        raise EntryError(
+            "The hole is larger than the upper limit already.",
+            given=start.hole.size.text,
+            right=f"The callout allows up to {asked.upper.text}; check size and unit.",
+            where="hole.size",
+        )
+    if start.hole.size.mm < 0.5 * asked.lower.mm:
+        raise EntryError(
+            "The hole is less than half the size wanted.",
+            given=start.hole.size.text,
+            right=f"The callout begins at {asked.lower.text}; give the diameter, and check the unit.",
+            where="hole.size",
+        )
+    return start, Limits(lower=asked.lower, upper=asked.upper, source=asked.source)
+
+
+def _tool_drafts(
+    start: Start, stream: StreamId, events: Sequence[Event], at: str | None, by: str | None
+) -> list[Draft]:
+    streams: dict[StreamKind, StreamId] = {"tool": stream}
+    drafts = []
+    if not events:
+        drafts.append(draft_event(event_kind("assembled"), t.Assembled(adjuster=start.adjuster), streams, at=at, by=by))
+    elif events[0].payload.get("adjuster") != payload_plain(start.adjuster):
+        raise EntryError(
+            "The tool's own record tells of another adjuster.",
+            given=stream.identity,
+            right="Give the adjuster as it was when the tool was assembled, or another tool.",
+            where="adjuster",
+        )
+    if start.tool is not None and start.tool.set is not None:
+        drafts.append(draft_event(event_kind("set"), t.Set(diameter=start.tool.set), streams, at=at, by=by))
+    return drafts
+
+
+def _other_streams(start: Start, bore_id: str) -> dict[StreamKind, StreamId]:
+    tool = start.tool.id if start.tool is not None and start.tool.id is not None else f"{bore_id}.tool"
+    return {"tool": StreamId("tool", tool), "gauge": StreamId("gauge", start.gauge_id or f"{bore_id}.gauge")}
+
+
+def _opening_of(events: Sequence[Event]) -> tuple[Opened, dict[StreamKind, StreamId]]:
+    if not events or events[0].kind != "opened":
+        raise DamagedRecordError("A bore's record begins with its opening.", given=events[0].kind if events else None)
+    payload = effective(events[:1])[0].payload
+    assert isinstance(payload, Opened)
+    streams: dict[StreamKind, StreamId] = {
+        "bore": events[0].stream,
+        "tool": StreamId("tool", payload.tool.id),
+        "gauge": StreamId("gauge", payload.gauge.id),
+    }
+    return payload, streams
+
+
+def _folded(events: Iterable[Effective]) -> tuple[Effective, ...]:
+    return tuple(event for event in events if not event.withdrawn and event.kind != "corrected")
+
+
+def _rule(facts: RuleFacts | None) -> Rule:
+    if facts is None or facts.name == "proof":
+        confidence = Decimal("0.95") if facts is None or facts.confidence is None else facts.confidence
+        return Rule("proof", confidence=float(confidence))
+    return Rule("simple", ratio=4.0 if facts.ratio is None else float(facts.ratio))
+
+
+def _numbered(draft: Draft, stream: Sequence[Event]) -> Event:
+    number = len(stream) + 1
+    previous = stream[-1].hash if stream else GENESIS
+    return Event(draft, number, chain_hash(previous, event_bytes(draft, number)))

@@ -1,0 +1,327 @@
+"""Which action is next: set, check, move, cut, measure, release or set aside, by expected cost."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import Final, Literal, TypeAlias
+
+from borewright.gauging.conformity import Rule, Verdict
+from borewright.gauging.evidence import Size, size_from_readings
+from borewright.sizing.belief import Belief
+from borewright.sizing.blunders import Reading
+from borewright.sizing.costs import Costs
+from borewright.sizing.gaussian import Gaussian, State
+from borewright.sizing.model import Model, reading_row
+from borewright.sizing.plan import READINGS, Odds, Outlook, Plan, Step, change_for, first_step, plans_from, stand_still
+from borewright.sizing.plan import with_under_cost
+
+Action: TypeAlias = Literal["set", "check_hole", "move_and_cut", "cut", "measure", "release", "quarantine", "none"]
+
+SURE: Final = 0.98
+"""Conformance probability above which no further reading is asked before a release. Common practice, no source."""
+
+MOST_READINGS: Final = 6
+"""Readings after which further ones are no longer asked: what they share they cannot take away."""
+
+LIKELY_BLUNDER: Final = 0.5
+"""Probability from which on a reading is left out of the evidence for a release."""
+
+SMALL_GAIN: Final = 0.25
+"""Saving, in passes, below which a tool that was just moved is not moved again. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """The evidence of the readings, judged.
+
+    Args:
+        verdict: in, out or not shown.
+        probability: that the whole bore is within limits, by the gauge's word alone.
+        rule: the rule.
+        size: the size with its uncertainty.
+    """
+
+    verdict: Verdict
+    probability: float
+    rule: Rule
+    size: Size
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """The action chosen, and what it rests on.
+
+    Args:
+        action: what to do.
+        ground: why, as a key of the sentences in ``words``.
+        odds: of the hole after the action.
+        mean_mm: the size after the action, mm.
+        sd_mm: its standard deviation, mm.
+        plan: the plan whose first step is acted upon, or None.
+        step: that step with the change rounded to what the adjuster can be set to, or None.
+        judged: the evidence so far, or None without a reading.
+        outlook: what plans were judged by.
+        within_mm: how far a readout may be off before moving again pays, mm on the diameter; 0 where nothing is moved.
+    """
+
+    action: Action
+    ground: str
+    odds: Odds
+    mean_mm: float
+    sd_mm: float
+    plan: Plan | None
+    step: Step | None
+    judged: Judged | None
+    outlook: Outlook
+    within_mm: float = 0.0
+
+
+def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outlook:
+    """Return what plans are judged by now, with the limits that an unproved tool sets to the next move.
+
+    Args:
+        belief: what is believed.
+        model: the bore's constants.
+        costs: what things cost.
+        rule: the rule by which the bore is judged.
+
+    Returns:
+        The outlook.
+    """
+    outlook = Outlook(
+        model=model,
+        costs=costs,
+        rule=rule,
+        scatter_mm=belief.gauge_scatter_mm,
+        warmth=belief.warmth(model),
+        tool_set=belief.tool_set,
+        lost=1 if belief.side == "closing" else 0,
+    )
+    if not belief.passes:
+        # Nobody knows the push-off yet: the tool moments under the upper limit even if there is none.
+        spread = math.hypot(model.priors.bench.width, model.priors.seat.width) if not belief.tool_set else belief.tool_sd_mm
+        outlook = replace(outlook, largest_tool_mm=model.upper_mm - 2.0 * spread)
+    if not belief.moves and not model.priors.proved.value and model.adjuster.kind == "dial":
+        outlook = replace(outlook, widest_opening_mm=0.5 * (model.upper_mm - belief.tool_mm))
+    return outlook
+
+
+def judge(belief: Belief, model: Model, rule: Rule) -> Judged | None:
+    """Judge the readings since the last full pass, by the gauge's word alone.
+
+    Args:
+        belief: what is believed; only its readings and temperatures count.
+        model: the bore's constants.
+        rule: the rule.
+
+    Returns:
+        The verdict, or None where there is no reading that counts.
+    """
+    counted = evidence(belief)
+    if not counted:
+        return None
+    priors = model.priors
+    offset, setting = belief.gauge_told
+    values, step = [reading.as_read_mm - offset for reading in counted], priors.gauge_step.value
+    size = size_from_readings(values, belief.gauge_scatter_mm, setting, step, belief.warmth(model))
+    form = 0.25 * math.sqrt(math.pi) * priors.ovality.width
+    u = math.hypot(size.u_mm, form)
+    verdict, probability = rule.judge(size.mm, u, model.lower_mm + form, model.upper_mm - form)
+    parts = tuple(sorted((*size.parts_mm, ("out of round", form)), key=lambda part: -part[1]))
+    return Judged(verdict, probability, rule, Size(size.mm, u, parts, size.readings))
+
+
+def evidence(belief: Belief) -> list[Reading]:
+    """Return the readings that count for a release: of the finished hole, of the gauge's latest setting, not blunders.
+
+    Args:
+        belief: what is believed.
+
+    Returns:
+        The readings, oldest first.
+    """
+    if belief.after_trial:
+        return []
+    latest = max((reading.gauge_number for reading in belief.readings), default=0)
+    return [r for r in belief.readings if r.gauge_number == latest and r.doubt < LIKELY_BLUNDER]
+
+
+def choose(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Chosen:
+    """Choose the next action.
+
+    Args:
+        belief: what is believed.
+        model: the bore's constants.
+        costs: what things cost.
+        rule: the rule by which the bore is judged.
+
+    Returns:
+        The action and what it rests on.
+    """
+    outlook = outlook_of(belief, model, costs, rule)
+    judged = judge(belief, model, rule)
+    moment = _Moment(belief, outlook, judged)
+    if belief.status != "open":
+        return moment.do("none", belief.status)
+    if belief.doubts and len(belief.readings) < MOST_READINGS:
+        return moment.do("measure", "surprise")
+    if not belief.tool_set:
+        return _set_or_check(moment)
+    if belief.uncut_move:
+        return _cut_or_mend(moment)
+    if belief.history and len(evidence(belief)) < READINGS and not belief.after_trial:
+        return moment.do("measure", "second reading" if belief.readings else "first reading")
+    if belief.after_trial and not belief.readings:
+        return moment.do("measure", "trial")
+    return _release_or_go_on(moment)
+
+
+@dataclass(frozen=True, slots=True)
+class _Moment:
+    """What every choice starts from: the hole as it is."""
+
+    belief: Belief
+    outlook: Outlook
+    judged: Judged | None
+
+    def do(self, action: Action, ground: str) -> Chosen:
+        """Choose an action that leaves the hole as it is."""
+        hole, sd = self.belief.hole_mm, self.belief.now.sd(State.HOLE)
+        return Chosen(
+            action, ground, self.outlook.odds(hole, sd), hole, sd, None, None, self.judged, self.outlook
+        )
+
+    def cut(self, action: Action, ground: str, plan: Plan, step: Step, within_mm: float = 0.0) -> Chosen:
+        """Choose an action that ends in a pass."""
+        odds = self.outlook.odds(step.aim_mm, step.sd_mm)
+        return Chosen(
+            action, ground, odds, step.aim_mm, step.sd_mm, plan, step, self.judged, self.outlook, within_mm
+        )
+
+
+def _set_or_check(moment: _Moment) -> Chosen:
+    plans = plans_from(moment.belief.now, moment.outlook)
+    if not plans:
+        return moment.do("quarantine", "nothing left to cut")
+    best = plans[0]
+    if not moment.belief.readings and _worth_checking(moment, best):
+        return moment.do("check_hole", "check pays")
+    grain = 0.001 if moment.outlook.model.adjuster.grain_mm >= 0.001 else moment.outlook.model.adjuster.grain_mm
+    step = first_step(moment.belief.now, moment.outlook, math.floor(best.steps[0].change_mm / grain) * grain)[0]
+    return moment.cut("set", "set first" if len(best.steps) > 1 else "set last", best, step)
+
+
+def _worth_checking(moment: _Moment, best: Plan) -> bool:
+    """Tell whether measuring the hole first saves more than it costs."""
+    belief, outlook = moment.belief.now, moment.outlook
+    variance = outlook.model.reading_variance(outlook.scatter_mm) / READINGS
+    known = belief.narrowed(reading_row(outlook.model), variance)
+    plans = plans_from(known, outlook)
+    return bool(plans) and plans[0].cost + outlook.costs.measurement < best.cost
+
+
+def _cut_or_mend(moment: _Moment) -> Chosen:
+    """The tool is moved and not cut: cut, unless where it now stands asks for another move."""
+    belief, outlook = moment.belief.now, with_under_cost(moment.belief.now, moment.outlook)
+    standing = stand_still(belief, outlook)
+    plans = plans_from(belief, moment.outlook)
+    here = _cost_of_cutting(belief, outlook, standing)
+    if plans and plans[0].cost + SMALL_GAIN * outlook.costs.pass_ < here:
+        return _moved(moment, plans[0], "move again")
+    if here >= outlook.costs.scrap:
+        return moment.do("quarantine", "nothing left to cut")
+    left = plans[0].steps[1:] if plans else ()
+    return moment.cut("cut", "as it stands", Plan((standing, *left), here), standing)
+
+
+def _cost_of_cutting(belief: Gaussian, outlook: Outlook, standing: Step) -> float:
+    """Return what cutting with the tool as it stands is expected to cost, all in."""
+    costs = outlook.costs
+    finished = outlook.final_cost(standing.aim_mm, standing.sd_mm)
+    over = outlook.odds(standing.aim_mm, standing.sd_mm).oversize
+    after, _ = _after_reading(belief, outlook)
+    following = plans_from(after, replace(outlook, widest_opening_mm=math.inf, largest_tool_mm=math.inf))
+    going_on = costs.scrap * over + (following[0].cost if following else costs.scrap)
+    return costs.pass_ + costs.measurement + min(finished, going_on)
+
+
+def _after_reading(belief: Gaussian, outlook: Outlook) -> tuple[Gaussian, Step]:
+    step, after = first_step(belief, replace(outlook, tool_set=True), 0.0)
+    variance = outlook.model.reading_variance(outlook.scatter_mm) / READINGS
+    return after.narrowed(reading_row(outlook.model), variance), step
+
+
+def _release_or_go_on(moment: _Moment) -> Chosen:
+    belief, judged, costs = moment.belief, moment.judged, moment.outlook.costs
+    readings = len(evidence(belief))
+    now = moment.outlook.odds(belief.hole_mm, belief.now.sd(State.HOLE))
+    if belief.history and judged is not None:
+        if judged.verdict == "in":
+            more_helps = readings < 2 * READINGS and judged.probability < SURE
+            return moment.do("measure", "make sure") if more_helps else moment.do("release", "shown in")
+        if judged.verdict == "not shown" and readings < MOST_READINGS and now.in_tolerance > 0.5:
+            return moment.do("measure", "could be shown")
+    plans = _with_cut_again(moment, plans_from(belief.now, moment.outlook))
+    if not plans or min(plan.cost for plan in plans) >= costs.scrap:
+        ground = "too large" if belief.hole_mm > moment.outlook.model.upper_mm else "nothing left to cut"
+        return moment.do("quarantine", ground)
+    best = min(plans, key=lambda plan: plan.cost)
+    if best.steps[0].change_mm == 0.0:
+        return moment.cut("cut", "spring pass", best, best.steps[0])
+    return _moved(moment, best, "last pass" if len(best.steps) == 1 else "more to come")
+
+
+def _with_cut_again(moment: _Moment, plans: list[Plan]) -> list[Plan]:
+    """Add the plan of cutting again without moving the tool, where a pass was cut."""
+    if not moment.belief.history:
+        return plans
+    outlook = with_under_cost(moment.belief.now, moment.outlook)
+    standing = stand_still(moment.belief.now, outlook)
+    cost = outlook.costs.pass_ + outlook.costs.measurement + outlook.final_cost(standing.aim_mm, standing.sd_mm)
+    return [*plans, Plan((standing,), cost)]
+
+
+def _moved(moment: _Moment, plan: Plan, ground: str) -> Chosen:
+    """Round the move to what the adjuster can be set to, by the odds and not to the nearest."""
+    belief, outlook = moment.belief.now, with_under_cost(moment.belief.now, moment.outlook)
+    grain = outlook.model.adjuster.grain_mm
+    wanted = plan.steps[0].change_mm
+    best_step, best_cost = None, math.inf
+    for count in (math.floor(wanted / grain), math.floor(wanted / grain) + 1):
+        step, _ = first_step(belief, outlook, count * grain)
+        cost = _step_cost(outlook, plan, step)
+        if best_step is None or cost < best_cost:
+            best_step, best_cost = step, cost
+    assert best_step is not None
+    within = _slack(outlook, plan, best_step, grain)
+    return moment.cut("move_and_cut", ground, plan, best_step, within)
+
+
+def _step_cost(outlook: Outlook, plan: Plan, step: Step) -> float:
+    """Return what a rounded first step costs more than the plan's own."""
+    if len(plan.steps) == 1:
+        return outlook.final_cost(step.aim_mm, step.sd_mm)
+    off = (step.aim_mm - plan.steps[0].aim_mm) / (outlook.model.upper_mm - outlook.model.lower_mm)
+    return outlook.costs.scrap * outlook.odds(step.aim_mm, step.sd_mm).oversize + MISSED_WORTH * off * off
+
+
+MISSED_WORTH: Final = 0.01
+"""What missing the aim of an early pass by a whole tolerance costs, in passes. Common practice, no source."""
+
+SLACK_WORTH: Final = 0.5
+"""A readout this much dearer than the best, in passes, is worth turning again. Common practice, no source."""
+
+
+def _slack(outlook: Outlook, plan: Plan, step: Step, grain_mm: float) -> float:
+    """Return how far the tool may stand off the advice, mm on the diameter, before moving again pays."""
+    best, steps = _step_cost(outlook, plan, step), 0
+    while steps < 20:
+        off = 0.5 * grain_mm * (steps + 1) * step.follows
+        worse = max(
+            _step_cost(outlook, plan, replace(step, aim_mm=step.aim_mm + side * off)) for side in (1.0, -1.0)
+        )
+        if worse > best + SLACK_WORTH * outlook.costs.pass_:
+            break
+        steps += 1
+    return 0.5 * grain_mm * steps

@@ -1,0 +1,396 @@
+"""Plans: how many passes, aimed at which sizes, what each leaves to chance, and what the whole is expected to cost.
+
+A plan is carried through the belief with the readings that it will bring, whose width does not depend on what they will
+be. Only its first step is ever acted upon; after the next reading it is made anew.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from borewright.gauging.conformity import Rule, normal_cdf
+from borewright.gauging.evidence import Warmth, size_from_readings
+from borewright.sizing.costs import Costs
+from borewright.sizing.gaussian import Gaussian, State
+from borewright.sizing.model import Model, Pass, cut, follow_readout, reading_row, set_tool, turn_adjuster
+from borewright.sizing.pushoff import push_off
+
+READINGS: Final = 2
+"""Readings that make a measurement."""
+
+SPLITS: Final[tuple[tuple[float, ...], ...]] = (
+    (),
+    *((share,) for share in (0.35, 0.42, 0.5, 0.58, 0.66, 0.75, 0.84)),
+    (1 / 3, 2 / 3),
+    (0.45, 0.72),
+    (0.5, 0.75),
+    (0.25, 0.5, 0.75),
+    (0.4, 0.6, 0.8),
+)
+"""Shares of the stock that are off after each pass but the last."""
+
+MIDDLE_WORTH: Final = 0.05
+"""What a good hole at a limit costs more than one in the middle, in passes. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Odds:
+    """Odds of a hole against its limits, form and all.
+
+    Args:
+        oversize: probability that any of it is above the upper limit.
+        in_tolerance: probability that all of it is within.
+        undersize: probability that any of it is below the lower limit and none above.
+    """
+
+    oversize: float
+    in_tolerance: float
+    undersize: float
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """What a plan is judged by; the same for all plans of one moment.
+
+    Args:
+        model: the bore's constants.
+        costs: what things cost.
+        rule: the rule by which the bore will be judged.
+        scatter_mm: scatter of one reading, mm.
+        warmth: the part's warmth as told.
+        tool_set: whether the tool's diameter is known.
+        lost: 1 where the next move by opening loses the backlash.
+        widest_opening_mm: the most that the next move may open, mm on the diameter.
+        largest_tool_mm: the largest diameter that the tool may stand at for the next pass, mm.
+        under_cost: what a hole that came out too small costs further.
+    """
+
+    model: Model
+    costs: Costs
+    rule: Rule
+    scatter_mm: float
+    warmth: Warmth
+    tool_set: bool
+    lost: int = 0
+    widest_opening_mm: float = math.inf
+    largest_tool_mm: float = math.inf
+    under_cost: float = math.inf
+
+    @property
+    def form_mm(self) -> float:
+        """What out of round is expected to take from each limit, mm: half the mean of the ovality's size.
+
+        With the ovality's two components normal, its size has the mean ``sqrt(pi)/2`` times its root mean square.
+        """
+        return 0.25 * math.sqrt(math.pi) * self.model.priors.ovality.width
+
+    @property
+    def u_release_mm(self) -> float:
+        """Standard uncertainty of the size that a measurement will give, mm."""
+        priors = self.model.priors
+        size = size_from_readings(
+            [self.model.diameter_mm] * READINGS,
+            self.scatter_mm,
+            priors.gauge_setting.width,
+            priors.gauge_step.value,
+            self.warmth,
+        )
+        return size.u_mm
+
+    @property
+    def accepted(self) -> tuple[float, float]:
+        """The measured sizes between which the bore will be judged in, mm."""
+        inside = self.form_mm + self.rule.guard(self.u_release_mm)
+        return self.model.lower_mm + inside, self.model.upper_mm - inside
+
+    def odds(self, mean_mm: float, sd_mm: float) -> Odds:
+        """Return the odds of a hole.
+
+        Args:
+            mean_mm: its size as believed, mm.
+            sd_mm: standard deviation of that, mm.
+
+        Returns:
+            The odds.
+        """
+        sd = max(sd_mm, 1e-9)
+        over = normal_cdf((mean_mm - self.model.upper_mm + self.form_mm) / sd)
+        under = normal_cdf((self.model.lower_mm + self.form_mm - mean_mm) / sd)
+        under = min(under, 1.0 - over)
+        return Odds(over, 1.0 - over - under, under)
+
+    def final_cost(self, aim_mm: float, sd_mm: float) -> float:
+        """Return what may go wrong with the last pass, in cost.
+
+        Args:
+            aim_mm: the size it is meant to leave, mm.
+            sd_mm: standard deviation of what it will leave, mm.
+
+        Returns:
+            Expected cost of what is judged too large, too small, or lies off the middle.
+        """
+        lowest, largest = self.accepted
+        sd = math.hypot(sd_mm, self.u_release_mm)
+        over, under = normal_cdf((aim_mm - largest) / sd), normal_cdf((lowest - aim_mm) / sd)
+        half = 0.5 * (self.model.upper_mm - self.model.lower_mm)
+        off = ((aim_mm - self.model.diameter_mm) ** 2 + sd_mm**2) / half**2
+        lost = self.costs.scrap * over + min(self.under_cost, self.costs.scrap) * under
+        return lost + MIDDLE_WORTH * self.costs.pass_ * off
+
+    def best_aim(self, sd_mm: float) -> float:
+        """Return the size for the last pass to aim at.
+
+        Args:
+            sd_mm: standard deviation of what it will leave, mm.
+
+        Returns:
+            The aim of least cost between the limits, mm, by golden section to a hundredth of a micrometre.
+        """
+        low, high = self.model.lower_mm, self.model.upper_mm
+        ratio = 0.5 * (math.sqrt(5.0) - 1.0)
+        first, second = high - ratio * (high - low), low + ratio * (high - low)
+        at_first, at_second = self.final_cost(first, sd_mm), self.final_cost(second, sd_mm)
+        while high - low > 1e-5:
+            if at_first < at_second:
+                high, second, at_second = second, first, at_first
+                first = high - ratio * (high - low)
+                at_first = self.final_cost(first, sd_mm)
+            else:
+                low, first, at_first = first, second, at_second
+                second = low + ratio * (high - low)
+                at_second = self.final_cost(second, sd_mm)
+        return 0.5 * (low + high)
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One planned pass.
+
+    Args:
+        aim_mm: the size that it is meant to leave, mm.
+        tool_mm: the diameter that the tool is to stand at, mm.
+        change_mm: how far the tool is opened for it, mm on the diameter.
+        depth_mm: depth set, mm on the diameter.
+        push_off_mm: push-off expected, mm on the diameter.
+        sd_mm: standard deviation of what it will leave, mm.
+        follows: change of the size with the tool's diameter, 0 to 1.
+        rubs: whether it is too thin to cut well.
+    """
+
+    aim_mm: float
+    tool_mm: float
+    change_mm: float
+    depth_mm: float
+    push_off_mm: float
+    sd_mm: float
+    follows: float
+    rubs: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A plan and what it is expected to cost.
+
+    Args:
+        steps: the passes, next first.
+        cost: expected cost of the whole.
+    """
+
+    steps: tuple[Step, ...]
+    cost: float
+
+
+def plans_from(belief: Gaussian, outlook: Outlook) -> list[Plan]:
+    """Return every plan that keeps to the limits of the next move, cheapest first.
+
+    Args:
+        belief: the joint belief now.
+        outlook: what plans are judged by.
+
+    Returns:
+        The plans; none where nothing may be cut.
+    """
+    outlook = with_under_cost(belief, outlook)
+    found = [plan for split in SPLITS if (plan := _plan(belief, outlook, split)) is not None]
+    return sorted(found, key=lambda plan: plan.cost)
+
+
+def with_under_cost(belief: Gaussian, outlook: Outlook) -> Outlook:
+    """Find what a hole that comes out just too small will cost further: one more pass, perhaps too thin to cut well.
+
+    Args:
+        belief: the joint belief now.
+        outlook: what plans are judged by.
+
+    Returns:
+        The outlook with that cost.
+    """
+    stuck = belief.redrawn(State.HOLE, outlook.accepted[0] - outlook.u_release_mm, outlook.u_release_mm)
+    free = replace(
+        outlook, under_cost=outlook.costs.scrap, widest_opening_mm=math.inf, largest_tool_mm=math.inf, tool_set=True
+    )
+    again = _plan(stuck, free, ())
+    cost = outlook.costs.scrap if again is None else min(again.cost, outlook.costs.scrap)
+    return replace(outlook, under_cost=cost)
+
+
+def stand_still(belief: Gaussian, outlook: Outlook) -> Step:
+    """Return the pass that the tool would cut as it stands.
+
+    Args:
+        belief: the joint belief now.
+        outlook: what plans are judged by.
+
+    Returns:
+        The step with no change of the tool.
+    """
+    done = cut(belief, outlook.model)
+    tool = belief.at(State.UNLOCKED) + belief.at(State.LOCK)
+    return _step(done, tool, 0.0)
+
+
+def first_step(belief: Gaussian, outlook: Outlook, change_mm: float) -> tuple[Step, Gaussian]:
+    """Carry the belief through one move and one pass.
+
+    Args:
+        belief: the joint belief now.
+        outlook: what plans are judged by.
+        change_mm: how far the tool is opened, mm on the diameter; its diameter where it is yet to be set.
+
+    Returns:
+        The step and the belief after it.
+    """
+    moved = move(belief, outlook, change_mm)
+    done = cut(moved, outlook.model)
+    tool = moved.at(State.UNLOCKED) + moved.at(State.LOCK)
+    return _step(done, tool, change_mm), done.belief
+
+
+def move(belief: Gaussian, outlook: Outlook, change_mm: float) -> Gaussian:
+    """Carry the belief through a move of the tool, or its setting where it is yet to be set.
+
+    Args:
+        belief: the joint belief now.
+        outlook: what plans are judged by.
+        change_mm: how far it is opened, mm on the diameter; its diameter where it is yet to be set.
+
+    Returns:
+        The belief after it.
+    """
+    model = outlook.model
+    if not outlook.tool_set:
+        return set_tool(belief, model, change_mm, locked=True)
+    if change_mm == 0.0:
+        return belief
+    if model.adjuster.kind == "direct":
+        return follow_readout(belief, model, change_mm, None)
+    return turn_adjuster(belief, model, change_mm, outlook.lost if change_mm > 0.0 else 0)
+
+
+def change_for(belief: Gaussian, outlook: Outlook, aim_mm: float) -> tuple[float, float]:
+    """Return how far to open the tool so that the pass leaves an aim, at the belief's means.
+
+    ``S = aim + g(aim - H) + D a_p T - tool growth``, and the change is ``S`` less where the tool stands.
+
+    Args:
+        belief: the joint belief now.
+        outlook: what plans are judged by.
+        aim_mm: the size to leave, mm.
+
+    Returns:
+        The change, mm on the diameter (the diameter to set, where it is yet to be set), and the tool's diameter, mm.
+    """
+    model = outlook.model
+    off = push_off(
+        aim_mm - belief.at(State.HOLE),
+        belief.at(State.PUSH_OFF),
+        belief.at(State.EXPONENT),
+        belief.at(State.EDGE),
+        model.at_removed_mm,
+    )
+    tool = aim_mm + off + model.growth * belief.at(State.WARMTH) - model.tool_growth_mm
+    if not outlook.tool_set:
+        return tool - belief.at(State.BENCH), tool
+    change = tool - belief.at(State.UNLOCKED) - belief.at(State.LOCK)
+    if model.adjuster.kind == "direct":
+        return change / (1.0 + belief.at(State.GAIN)), tool
+    relock = belief.at(State.LOCK_MEAN) - belief.at(State.LOCK)
+    lost = outlook.lost * belief.at(State.BACKLASH) if change > 0.0 else 0.0
+    return (change - relock + lost) / (1.0 + belief.at(State.GAIN)), tool
+
+
+def _plan(belief: Gaussian, outlook: Outlook, split: Sequence[float]) -> Plan | None:
+    hole, middle = belief.at(State.HOLE), outlook.model.diameter_mm
+    aims = [hole + share * (middle - hole) for share in split]
+    if aims and not all(low < high for low, high in zip([hole, *aims], [*aims, middle], strict=True)):
+        return None
+    steps: list[Step] = []
+    cost = 0.0
+    for step, after, last in _walk(belief, outlook, [*aims, middle]):
+        if not steps and not _allowed(step, outlook):
+            return None
+        if last:
+            cost += outlook.costs.pass_ + outlook.costs.measurement
+            return _finished(belief, outlook, steps, step, cost)
+        too_thin = middle - step.aim_mm - 2.0 * step.sd_mm < _least_taken(after, outlook)
+        if step.rubs or too_thin:
+            return None
+        over = outlook.odds(step.aim_mm, step.sd_mm).oversize
+        cost += outlook.costs.pass_ + outlook.costs.measurement + outlook.costs.scrap * over
+        steps.append(step)
+    return None
+
+
+def _walk(belief: Gaussian, outlook: Outlook, aims: Sequence[float]) -> Iterator[tuple[Step, Gaussian, bool]]:
+    for index, aim in enumerate(aims):
+        change, _ = change_for(belief, outlook, aim)
+        step, belief = first_step(belief, outlook, change)
+        last = index == len(aims) - 1
+        yield step, belief, last
+        variance = outlook.model.reading_variance(outlook.scatter_mm) / READINGS
+        belief = belief.narrowed(reading_row(outlook.model), variance)
+        outlook = replace(outlook, tool_set=True, lost=0)
+
+
+def _finished(belief: Gaussian, outlook: Outlook, steps: list[Step], last: Step, cost: float) -> Plan | None:
+    """Give the last pass the aim that its width asks for."""
+    aim = outlook.best_aim(last.sd_mm)
+    shift = (aim - last.aim_mm) / max(last.follows, 0.2)
+    shifted = replace(last, aim_mm=aim, change_mm=last.change_mm + shift, tool_mm=last.tool_mm + shift)
+    if not steps:
+        change, tool = change_for(belief, outlook, aim)
+        shifted = replace(last, aim_mm=aim, change_mm=change, tool_mm=tool)
+        if not _allowed(shifted, outlook):
+            return None
+    return Plan((*steps, shifted), cost + outlook.final_cost(aim, last.sd_mm))
+
+
+def _allowed(step: Step, outlook: Outlook) -> bool:
+    """Tell whether the next move keeps under what an unproved tool may do."""
+    if step.tool_mm > outlook.largest_tool_mm:
+        return False
+    return not outlook.tool_set or step.change_mm <= outlook.widest_opening_mm
+
+
+def _least_taken(belief: Gaussian, outlook: Outlook) -> float:
+    """What comes off at the smallest depth set that still cuts, mm."""
+    depth = outlook.model.priors.min_depth.value
+    return depth - push_off(
+        depth, belief.at(State.PUSH_OFF), belief.at(State.EXPONENT), belief.at(State.EDGE), outlook.model.at_removed_mm
+    )
+
+
+def _step(done: Pass, tool_mm: float, change_mm: float) -> Step:
+    return Step(
+        aim_mm=done.belief.at(State.HOLE),
+        tool_mm=tool_mm,
+        change_mm=change_mm,
+        depth_mm=done.depth_mm,
+        push_off_mm=done.push_off_mm,
+        sd_mm=done.belief.sd(State.HOLE),
+        follows=done.follows,
+        rubs=done.rubs,
+    )

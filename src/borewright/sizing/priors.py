@@ -1,0 +1,314 @@
+"""What is believed before anything is cut: each prior with its width and origin, frozen when a bore is opened."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, fields, replace
+from decimal import Decimal
+from typing import Final
+
+from borewright.errors import DamagedRecordError
+from borewright.materials.expansion import expansion_of
+from borewright.quantity.length import Length
+from borewright.record.payloads.opened import Frozen, Start, Temperatures, ToolFacts
+
+TYPED: Final = "typed"
+COMMON: Final = "assumed: common practice, no source"
+NORMAL_95: Final = 1.959964
+WANDER_SHARE: Final = 0.3
+"""How much of a part's warmth comes and goes from one act to the next. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Prior:
+    """One thing believed beforehand.
+
+    Args:
+        value: best estimate, in its unit.
+        width: one standard deviation, in its unit; 0 where it is a setting and not a belief.
+        origin: typed, assumed (and on what ground), or where it was learned.
+        unit: ``mm`` on the diameter, ``K``, ``1/K`` or ``1``.
+        about: what it is, in the trade's words.
+    """
+
+    value: float
+    width: float
+    origin: str
+    unit: str
+    about: str
+
+
+def _mm(value: float, width: float, origin: str, about: str) -> Prior:
+    return Prior(value, width, origin, "mm", about)
+
+
+@dataclass(frozen=True, slots=True)
+class Priors:
+    """All that a bore's belief starts from; lengths in mm on the diameter at 20 °C.
+
+    Args:
+        hole: the hole as it is.
+        push_off: push-off at the reference depth.
+        push_off_depth: the reference depth set.
+        exponent: how push-off grows with what comes off.
+        edge: share of push-off that stays at no depth.
+        bench: the bench's reading against the spindle.
+        seat: one seating in the spindle.
+        tool_at_hole: depth set of the pass by which the tool in the spindle cut the hole; 0 where it did not.
+        lock_mean: mean lock shift of this tool.
+        lock_scatter: scatter of one lock shift.
+        gain: relative error of the adjuster's figures.
+        move: error of one move.
+        backlash: what is lost on reversal.
+        edge_change: change of the tool's diameter when the edge is changed.
+        wear: what the tool loses in a pass.
+        pass_scatter: scatter of a pass.
+        pass_share: scatter of a pass as a share of push-off.
+        gauge_scatter: one reading's scatter.
+        gauge_setting: error common to the readings of one setting.
+        gauge_step: smallest step of the gauge.
+        misread: share of readings that are blunders.
+        fault: share of passes at which the tool is not where it was thought.
+        part_warmth: the part above 20 °C.
+        tool_warmth: the tool above 20 °C.
+        thermometer: error of the thermometer.
+        wander: change of the part's warmth between a cut and a reading.
+        part_expansion: the part's coefficient.
+        tool_expansion: the tool's coefficient.
+        ovality: out of round.
+        min_depth: smallest depth set that still cuts.
+        proved: 1 where a known move has shown what a line is worth.
+    """
+
+    hole: Prior
+    push_off: Prior
+    push_off_depth: Prior
+    exponent: Prior
+    edge: Prior
+    bench: Prior
+    seat: Prior
+    tool_at_hole: Prior
+    lock_mean: Prior
+    lock_scatter: Prior
+    gain: Prior
+    move: Prior
+    backlash: Prior
+    edge_change: Prior
+    wear: Prior
+    pass_scatter: Prior
+    pass_share: Prior
+    gauge_scatter: Prior
+    gauge_setting: Prior
+    gauge_step: Prior
+    misread: Prior
+    fault: Prior
+    part_warmth: Prior
+    tool_warmth: Prior
+    thermometer: Prior
+    wander: Prior
+    part_expansion: Prior
+    tool_expansion: Prior
+    ovality: Prior
+    min_depth: Prior
+    proved: Prior
+
+    def named(self) -> tuple[tuple[str, Prior], ...]:
+        """Return every prior with its name, in order."""
+        return tuple((field.name, getattr(self, field.name)) for field in fields(self))
+
+
+def priors_of(start: Start) -> Priors:
+    """Make the priors of a bore from what was typed; what was not typed is assumed, widely, and says so.
+
+    Args:
+        start: what was typed.
+
+    Returns:
+        The priors.
+    """
+    tool = start.tool or ToolFacts()
+    return Priors(
+        hole=_hole(start),
+        **_push_off_priors(start),
+        **_tool_priors(tool),
+        **_adjuster_priors(start, tool),
+        **_gauge_priors(start),
+        **_warmth_priors(start, tool),
+        **_cut_priors(start),
+    )
+
+
+def freeze(priors: Priors) -> tuple[Frozen, ...]:
+    """Write priors as they are stored with the opening.
+
+    Args:
+        priors: the priors.
+
+    Returns:
+        One record each, values as decimal text with unit.
+    """
+    return tuple(
+        Frozen(
+            what=name,
+            value=f"{_plain(prior.value)} {prior.unit}",
+            width=f"{_plain(prior.width)} {prior.unit}" if prior.width else None,
+            origin=prior.origin,
+        )
+        for name, prior in priors.named()
+    )
+
+
+def thaw(frozen: Iterable[Frozen], start: Start) -> Priors:
+    """Read priors back from the opening, whatever today's defaults are.
+
+    Args:
+        frozen: the stored records.
+        start: what was typed; gives the words, not the numbers.
+
+    Returns:
+        The priors.
+
+    Raises:
+        DamagedRecordError: one is missing, unknown, or of another unit.
+    """
+    today = priors_of(start)
+    stored: dict[str, Prior] = {}
+    for record in frozen:
+        pattern: Prior | None = getattr(today, record.what, None)
+        if pattern is None:
+            raise DamagedRecordError("This prior is not known to the program.", given=record.what, where="frozen")
+        stored[record.what] = replace(
+            pattern,
+            value=_number(record.value, pattern.unit),
+            width=_number(record.width, pattern.unit) if record.width is not None else 0.0,
+            origin=record.origin,
+        )
+    return replace(today, **stored)
+
+
+def _hole(start: Start) -> Prior:
+    about = "the hole before the first pass"
+    if start.hole.within is None:
+        return _mm(start.hole.size.mm, 0.010, f"typed; its width {COMMON}", about)
+    return _mm(start.hole.size.mm, max(start.hole.within.mm / NORMAL_95, 1e-5), TYPED, about)
+
+
+def _push_off_priors(start: Start) -> dict[str, Prior]:
+    guess = start.push_off.guess.mm
+    log_sd = math.log(float(start.push_off.factor)) if start.push_off.factor is not None else math.log(1.5)
+    origin = TYPED if start.push_off.factor is not None else f"typed; its width {COMMON}"
+    mean = guess * math.exp(0.5 * log_sd**2)
+    width = max(abs(mean) * math.sqrt(math.expm1(log_sd**2)), 0.002)
+    depth = start.push_off.at
+    return {
+        "push_off": _mm(mean, width, origin, "push-off at the reference depth"),
+        "push_off_depth": _mm(
+            depth.mm if depth is not None else 0.25, 0.0, TYPED if depth is not None else COMMON, "the reference depth"
+        ),
+        "exponent": Prior(0.75, 0.12, COMMON, "1", "how push-off grows with depth"),
+        "edge": Prior(0.15, 0.06, COMMON, "1", "share of push-off from the edge alone"),
+    }
+
+
+def _tool_priors(tool: ToolFacts) -> dict[str, Prior]:
+    cut_hole = tool.cut_hole.depth.mm if tool.cut_hole is not None else 0.0
+    return {
+        "bench": _typed_or(tool.bench, 0.004, "the setting bench against the spindle"),
+        "seat": _typed_or(tool.seat, 0.003, "seating in the spindle"),
+        "tool_at_hole": _mm(cut_hole, 0.25 * cut_hole, TYPED if cut_hole else COMMON, "depth of the pass before"),
+        "lock_mean": _mm(0.0, 0.0025, COMMON, "mean lock shift"),
+        "lock_scatter": _typed_or(tool.lock, 0.001, "lock shift"),
+        "edge_change": _mm(0.0, 0.015, COMMON, "a change of edge"),
+        "wear": _mm(0.00015, 0.0001, COMMON, "wear of the edge in a pass"),
+        "proved": Prior(1.0 if tool.proved else 0.0, 0.0, TYPED if tool.proved is not None else COMMON, "1", "proof"),
+    }
+
+
+def _adjuster_priors(start: Start, tool: ToolFacts) -> dict[str, Prior]:
+    adjuster = start.adjuster
+    dial = adjuster.kind == "dial"
+    reading_error = 0.1 * adjuster.line_mm if dial else adjuster.grain_mm / math.sqrt(6.0)
+    screw_error = 0.0007 if dial else 0.0003
+    backlash = tool.backlash
+    return {
+        "gain": Prior(0.0, 0.006 if dial else 0.002, COMMON, "1", "error of the adjuster's figures"),
+        "move": _mm(0.0, math.hypot(reading_error, screw_error), COMMON, "one move of the adjuster"),
+        "backlash": _mm(0.015, 0.006, COMMON, "backlash")
+        if backlash is None
+        else _mm(backlash.mm, max(0.1 * backlash.mm, 0.001), TYPED, "backlash"),
+    }
+
+
+def _gauge_priors(start: Start) -> dict[str, Prior]:
+    gauge = start.gauge
+    coarse = max(0.001, gauge.step.mm)
+    return {
+        "gauge_scatter": _setting(gauge.scatter, coarse, "scatter of one reading"),
+        "gauge_setting": _typed_or(gauge.bias, coarse, "error common to one setting of the gauge"),
+        "gauge_step": _mm(gauge.step.mm, 0.0, TYPED, "smallest step of the gauge"),
+        "misread": Prior(0.005, 0.0, COMMON, "1", "share of readings that are blunders"),
+        "fault": Prior(0.01, 0.0, COMMON, "1", "share of passes with the tool not where it was thought"),
+    }
+
+
+def _warmth_priors(start: Start, tool: ToolFacts) -> dict[str, Prior]:
+    given = start.temperature or Temperatures()
+    within, error = _number_or(given.within, 0.4)
+    spread, ground = _number_or(given.spread, 1.5)
+    part_expansion, tool_expansion = expansion_of(start.material), expansion_of(tool.material or "steel")
+    part = Prior(0.0, spread, ground, "K", "warmth of the part")
+    held = Prior(0.0, 0.0, "assumed: set and cut at one temperature", "K", "warmth of the tool")
+    if given.part is not None:
+        part = replace(part, value=float(given.part) - 20.0, width=within, origin=TYPED)
+    if given.tool is not None:
+        held = replace(held, value=float(given.tool) - 20.0, width=within, origin=TYPED)
+    return {
+        "part_warmth": part,
+        "tool_warmth": held,
+        "thermometer": Prior(0.0, within, error, "K", "thermometer"),
+        "wander": Prior(0.0, WANDER_SHARE * spread, ground, "K", "change of warmth between cut and reading"),
+        "part_expansion": Prior(
+            part_expansion.per_kelvin, part_expansion.sd_per_kelvin, part_expansion.source, "1/K", "the part's growth"
+        ),
+        "tool_expansion": Prior(
+            tool_expansion.per_kelvin, tool_expansion.sd_per_kelvin, tool_expansion.source, "1/K", "the tool's growth"
+        ),
+    }
+
+
+def _cut_priors(start: Start) -> dict[str, Prior]:
+    return {
+        "pass_scatter": _mm(0.0, 0.0006, COMMON, "scatter of a pass"),
+        "pass_share": Prior(0.0, 0.02, COMMON, "1", "scatter of a pass as a share of push-off"),
+        "ovality": _typed_or(start.ovality, 0.0008, "out of round"),
+        "min_depth": _setting(start.min_depth, 0.03, "smallest depth set that still cuts"),
+    }
+
+
+def _number_or(typed: Decimal | None, usual: float) -> tuple[float, str]:
+    return (usual, COMMON) if typed is None else (float(typed), TYPED)
+
+
+def _typed_or(typed: Length | None, usual_mm: float, about: str) -> Prior:
+    """Make a prior about nothing, with the width typed or the usual one."""
+    return _mm(0.0, usual_mm, COMMON, about) if typed is None else _mm(0.0, typed.mm, TYPED, about)
+
+
+def _setting(typed: Length | None, usual_mm: float, about: str) -> Prior:
+    """Make a setting that is a value and no belief."""
+    return _mm(usual_mm, 0.0, COMMON, about) if typed is None else _mm(typed.mm, 0.0, TYPED, about)
+
+
+def _plain(value: float) -> str:
+    return format(Decimal(repr(value)).normalize(), "f")
+
+
+def _number(stored: str, unit: str) -> float:
+    number, _, found = stored.partition(" ")
+    try:
+        if found == unit:
+            return float(number)
+    except ValueError:
+        pass
+    raise DamagedRecordError(f"A number in {unit} was wanted.", given=stored, where="frozen")

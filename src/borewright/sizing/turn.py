@@ -1,0 +1,189 @@
+"""Whether an entry fits the state the work is in and can be true, and what is surprising about one that was taken in."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from borewright.errors import EntryError, OutOfTurnError
+from borewright.gauging.conformity import Rule
+from borewright.quantity.length import Length, Unit
+from borewright.quantity.show import show_length
+from borewright.record.fields import Payload
+from borewright.record.payloads import bore as b
+from borewright.record.payloads import tool as t
+from borewright.record.stream import Event
+from borewright.sizing.advice import release_values
+from borewright.sizing.belief import Belief
+from borewright.sizing.choice import judge
+from borewright.sizing.model import Model
+
+FAR_MM: Final = 3.0
+"""A reading or setting further than this from what it can be is taken for a slip of unit or of radius."""
+
+
+def check_turn(payload: Payload, kind: str, belief: Belief, model: Model) -> None:
+    """Check that an event fits the state the work is in and can be true.
+
+    Args:
+        payload: what happened.
+        kind: the kind of event.
+        belief: what is believed, and the state the work is in.
+        model: the bore's constants.
+
+    Raises:
+        OutOfTurnError: it does not fit the state.
+        EntryError: it cannot be true.
+    """
+    _check_status(payload, kind, belief)
+    if isinstance(payload, b.Passed):
+        _need_tool(belief, "A pass needs a tool that was set.")
+    elif isinstance(payload, b.Read):
+        _check_size(payload.as_read, belief.hole_mm, "as_read", "A reading")
+    elif isinstance(payload, b.HoleChecked):
+        if belief.history:
+            raise OutOfTurnError("The hole was cut already.", given=kind, right="Record what the gauge shows as read.")
+        _check_size(payload.as_read, belief.hole_mm, "as_read", "A reading")
+    elif isinstance(payload, t.Set):
+        _check_size(payload.diameter, model.diameter_mm, "diameter", "A set diameter")
+    elif isinstance(payload, t.Moved):
+        _need_tool(belief, "The tool was not set yet.")
+        _check_move(payload, model)
+    elif isinstance(payload, t.Seated):
+        _need_tool(belief, "The tool was not set yet.")
+
+
+def release_as_shown(payload: b.Released, belief: Belief, model: Model, rule: Rule, unit: Unit) -> None:
+    """Check that a release carries what the evidence says now: nothing is released on other numbers than those in view.
+
+    Args:
+        payload: the release as entered.
+        belief: what is believed.
+        model: the bore's constants.
+        rule: the rule by which the bore is judged.
+        unit: the unit of the bore.
+
+    Raises:
+        OutOfTurnError: there is no evidence, or it does not show the bore in.
+        EntryError: the numbers are not those that the evidence gives now.
+    """
+    judged = judge(belief, model, rule)
+    if judged is None:
+        raise OutOfTurnError("There is no reading of the finished bore.", right="Measure it first.", where="release")
+    values = release_values(judged, unit)
+    if judged.verdict != "in":
+        raise OutOfTurnError(
+            f"By {values['rule']} the bore is {judged.verdict}: {values['size']} ± {values['expanded']}, "
+            f"{judged.probability:.1%} likely within limits.",
+            right="Measure again, cut again, or set it aside.",
+            where="release",
+        )
+    for name in ("verdict", "rule", "size", "expanded"):
+        entered = getattr(payload, name)
+        shown = entered.text if isinstance(entered, Length) else entered
+        if shown != values[name]:
+            raise EntryError(
+                f"The evidence now gives {values[name]}.", given=shown, right="Look at it again, then sign.", where=name
+            )
+    if abs(float(payload.probability) - judged.probability) > 0.5e-6:
+        raise EntryError(
+            f"The evidence now gives {values['probability']}.",
+            given=format(payload.probability, "f"),
+            right="Look at it again, then sign.",
+            where="probability",
+        )
+
+
+def warnings_of(event: Event, belief: Belief, model: Model) -> list[str]:
+    """Say what is surprising about an event that was taken in.
+
+    Args:
+        event: the event.
+        belief: what is believed after it.
+        model: the bore's constants.
+
+    Returns:
+        Sentences; none where nothing surprises.
+    """
+    unit: Unit = "in" if "in" in str(event.payload.get("as_read", event.payload.get("diameter", ""))) else "mm"
+    warnings = []
+    if event.kind in {"read", "hole_checked"} and belief.doubts:
+        first = belief.doubts[0]
+        warnings.append(f"This reading surprises. Most likely: {first.cause} {first.check}")
+    if event.kind == "set" and belief.tool_mm > model.upper_mm:
+        warnings.append(
+            f"Set at {show_length(belief.tool_mm, unit)} the tool stands over the upper limit of "
+            f"{show_length(model.upper_mm, unit)}: with no push-off it would cut the hole too large."
+        )
+    if event.kind == "passed" and belief.history and belief.history[-1].rubbed:
+        warnings.append("That pass was too thin to cut well: the edge may have rubbed.")
+    return warnings
+
+
+def _check_status(payload: Payload, kind: str, belief: Belief) -> None:
+    if isinstance(payload, b.Reopened):
+        if belief.status == "open":
+            raise OutOfTurnError("The bore is open already.", given=kind)
+        return
+    if isinstance(payload, b.Passed | b.Read | b.HoleChecked | b.Released | b.Quarantined) and belief.status != "open":
+        raise OutOfTurnError(f"The bore is {belief.status}.", given=kind, right="Reopen it first, and say why.")
+    if isinstance(payload, b.Passed | t.Moved | t.Seated | t.Set) and belief.tool_retired:
+        raise OutOfTurnError("The tool is retired.", given=kind, right="Assemble another.")
+
+
+def _need_tool(belief: Belief, wrong: str) -> None:
+    if not belief.tool_set:
+        raise OutOfTurnError(wrong, right="Set it first and record its diameter.", where="tool")
+
+
+def _check_size(length: Length, about_mm: float, where: str, what: str) -> None:
+    off = length.mm - about_mm
+    if abs(off) <= FAR_MM:
+        return
+    raise EntryError(
+        f"{what} cannot be that far from {show_length(about_mm, length.unit)}.",
+        given=length.text,
+        right=_slip(length.mm, about_mm),
+        where=where,
+    )
+
+
+def _slip(mm: float, about_mm: float) -> str:
+    """Name the slip that would explain a number that is far off."""
+    for factor, words in (
+        (2.0, "It looks like the radius: give the diameter."),
+        (25.4, "It looks like inches: give the unit."),
+        (1 / 25.4, "It looks like millimetres: give the unit."),
+        (10.0, "It looks like the decimal point is one place off."),
+        (0.1, "It looks like the decimal point is one place off."),
+    ):
+        if abs(mm * factor - about_mm) <= FAR_MM:
+            return words
+    return "Give the whole diameter, with its unit."
+
+
+def _check_move(payload: t.Moved, model: Model) -> None:
+    dial = model.adjuster.kind == "dial"
+    if dial and payload.lines is None:
+        raise EntryError("This adjuster is a dial.", right='Give the lines turned, such as "+9.5".', where="lines")
+    if not dial and payload.lines is not None:
+        raise EntryError(
+            f"This adjuster is {'a readout' if model.adjuster.kind == 'direct' else 'an offset'} and has no lines.",
+            given=format(payload.lines, "f"),
+            right='Give change, such as "+0.0095 in".',
+            where="lines",
+        )
+    if model.adjuster.kind == "offset" and payload.change is None:
+        raise EntryError("An offset is entered.", right="Give change: what was entered, on the diameter.", where="change")
+    for name in ("change", "shown_locked", "shown_unlocked"):
+        length = getattr(payload, name)
+        if length is not None and abs(length.mm) > FAR_MM:
+            raise EntryError(
+                "The tool cannot be moved that far at once.", given=length.text, right="Check the unit.", where=name
+            )
+    if payload.lines is not None and abs(float(payload.lines)) * model.adjuster.line_mm > FAR_MM:
+        raise EntryError(
+            "The tool cannot be moved that far at once.",
+            given=format(payload.lines, "f"),
+            right="Give the lines turned, not the reading of the dial.",
+            where="lines",
+        )

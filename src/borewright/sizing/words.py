@@ -1,0 +1,264 @@
+"""Advice in the adjuster's own terms and the trade's words."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Final
+
+from borewright.quantity.length import Length, Unit
+from borewright.quantity.say import say_length
+from borewright.quantity.show import show_length
+from borewright.record.payloads.shared import Adjuster
+from borewright.sizing.choice import Chosen
+from borewright.sizing.model import Model
+
+WHY: Final = {
+    "released": "The bore is released.",
+    "quarantined": "The bore is set aside; reopen it to go on.",
+    "surprise": "The last reading does not fit what the tool should have done; another one tells which is wrong.",
+    "check pays": "Knowing the hole before the first pass is worth more than the minute that it takes.",
+    "set first": "Nobody knows the push-off yet: the first pass is set to leave room for none of it.",
+    "set last": "There is stock for one pass only, and it stays under the upper limit even with no push-off.",
+    "first reading": "The pass is cut; what it left is not known until it is measured.",
+    "second reading": "A second reading across the first takes out half the gauge's scatter and some of the oval.",
+    "trial": "The land of the trial cut shows the push-off before the whole bore is at stake.",
+    "as it stands": "The tool stands where the next pass wants it.",
+    "move again": "Where the tool now stands is further off than moving it again would cost.",
+    "more to come": "A pass like the next one teaches what the last one needs to know.",
+    "last pass": "What the passes so far have taught leaves no more to learn than the gauge can see.",
+    "spring pass": "Cutting again without moving takes off what the tool sprang away from.",
+    "shown in": "The readings show the whole bore within limits by the rule.",
+    "make sure": "The readings show it in, but two more make it surer than another cut could.",
+    "could be shown": "It is more likely in than not; more readings may show it.",
+    "too large": "The hole is over the upper limit, and metal cannot be put back.",
+    "nothing left to cut": "Any further cut is more likely to lose the part than to bring it in.",
+}
+"""One sentence for each ground of a choice."""
+
+SPINDLE: Final = (
+    "Stop the spindle and lock it out before a hand, key or gauge goes near the tool; the machine builder's and local "
+    "rules come first."
+)
+EDGE: Final = "The edge and the bore's mouth cut: keep fingers off them, no gloves near a turning spindle, eyes protected."
+HEAVY: Final = "Lift heavy heads with a hoist; never run above the speed that the weakest part of the tool is rated for."
+HEIGHT: Final = "An inclined slide changes the tool's length too: check the depth stop where it matters."
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """A move of the adjuster, as it is done and entered.
+
+    Args:
+        direction: ``open`` or ``close``.
+        change: the whole change on the diameter, signed.
+        lines: the same in lines, signed decimal text, for a dial.
+        turns: whole turns in it, where the dial's lines in a turn are known.
+        lines_over: lines beyond the whole turns.
+        back_lines: lines to close first, where the tool must be closed and taken up; 0 otherwise.
+        locked: what a readout or the control is to show for it after locking, in its own terms.
+        unlocked: what a readout is to show before locking, in its own terms.
+        within: how far off the locked reading may be before turning again pays, in its own terms.
+    """
+
+    direction: str
+    change: str
+    lines: str | None = None
+    turns: int | None = None
+    lines_over: str | None = None
+    back_lines: int = 0
+    locked: str | None = None
+    unlocked: str | None = None
+    within: str | None = None
+
+
+def turn_of(chosen: Chosen, model: Model, unit: Unit, lock_seen_mm: float, backlash_mm: float) -> Turn:
+    """Put a move into the adjuster's own terms.
+
+    Args:
+        chosen: the choice, with a step that moves the tool.
+        model: the bore's constants.
+        unit: the unit of the bore.
+        lock_seen_mm: the mean lock shift as believed, mm on the diameter.
+        backlash_mm: a backlash that is surely more than the screw's, mm on the diameter.
+
+    Returns:
+        The move.
+    """
+    assert chosen.step is not None
+    adjuster, change = model.adjuster, chosen.step.change_mm
+    direction = "open" if change >= 0.0 else "close"
+    shown = show_length(change, unit, decimals=_decimals(adjuster, unit), sign=True)
+    if adjuster.kind == "dial":
+        return _dial_turn(adjuster, change, direction, shown, backlash_mm)
+    scale = 1.0 / adjuster.per_diameter
+    assert adjuster.step is not None
+    own = adjuster.step
+    locked = show_length(change * scale, own.unit, step=own, sign=True)
+    within = show_length(max(chosen.within_mm * scale, 0.0), own.unit, decimals=own.decimals + 1)
+    if adjuster.kind == "offset":
+        return Turn(direction, shown, locked=locked)
+    unlocked = show_length((change - lock_seen_mm) * scale, own.unit, step=own, sign=True)
+    return Turn(direction, shown, locked=locked, unlocked=unlocked, within=within)
+
+
+def say_turn(turn: Turn, adjuster: Adjuster) -> str:
+    """Say a move in one breath.
+
+    Args:
+        turn: the move.
+        adjuster: what is moved.
+
+    Returns:
+        Such as ``Open 1 turn and 9.5 lines``.
+    """
+    verb = turn.direction.capitalize()
+    if adjuster.kind == "dial":
+        return f"{verb} {_lines_text(turn)}"
+    if adjuster.kind == "offset":
+        return f"Enter {turn.locked} at the control"
+    return f"{verb} {(turn.locked or '').lstrip('+-')} on the readout"
+
+
+def steps_of(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: str) -> list[str]:
+    """List what to do, in order, one imperative each.
+
+    Args:
+        chosen: the choice.
+        turn: the move in the adjuster's terms, or None.
+        model: the bore's constants.
+        set_diameter: the diameter to set, with its unit, where the tool is to be set.
+
+    Returns:
+        The steps.
+    """
+    if chosen.action == "check_hole":
+        return ["Stop the spindle.", "Wipe the hole and the gauge.", "Read the hole as it is."]
+    if chosen.action == "set":
+        return [
+            f"Set the tool to {set_diameter} on the bench, coming up to it by opening.",
+            "Lock it and measure again: what it shows locked is what to enter.",
+            "Wipe both tapers and put it in the spindle.",
+        ]
+    if chosen.action == "measure":
+        again = chosen.ground in {"second reading", "make sure", "could be shown"}
+        return [
+            "Stop the spindle; draw the tool clear.",
+            "Blow the chips off bore and gauge feet, wipe the film.",
+            "Turn the gauge a quarter round and rock it through its least reading."
+            if again
+            else "Rock the gauge through its least reading.",
+        ]
+    if turn is not None:
+        return ["Stop the spindle.", *_turn_steps(turn, model.adjuster), "Cut the pass as the one before."]
+    if chosen.action == "cut":
+        return ["Cut the pass.", "Let the spindle stop; draw the tool clear."]
+    return []
+
+
+def cautions_of(chosen: Chosen, model: Model) -> list[str]:
+    """Return the cautions that belong to an action.
+
+    Args:
+        chosen: the choice.
+        model: the bore's constants.
+
+    Returns:
+        The cautions, most pressing first.
+    """
+    if chosen.action in {"release", "quarantine", "none"}:
+        return []
+    cautions = [SPINDLE, EDGE]
+    if chosen.action == "set":
+        cautions.append(HEAVY)
+    if chosen.action == "move_and_cut" and model.adjuster.kind != "offset":
+        cautions.append(HEIGHT)
+    return cautions
+
+
+def say_action(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: str) -> str:
+    """Say the next action in one imperative sentence.
+
+    Args:
+        chosen: the choice.
+        turn: the move in the adjuster's terms, or None.
+        model: the bore's constants.
+        set_diameter: the diameter to set, with its unit, where the tool is to be set.
+
+    Returns:
+        The sentence.
+    """
+    if turn is not None:
+        done = "cut" if model.adjuster.kind == "offset" else "lock, cut"
+        return f"{say_turn(turn, model.adjuster)}, {done}."
+    return {
+        "set": f"Set the tool to {set_diameter}.",
+        "check_hole": "Measure the hole before the first pass.",
+        "cut": "Cut again without moving the tool." if chosen.ground == "spring pass" else "Cut.",
+        "measure": "Measure again." if chosen.ground not in {"first reading", "trial"} else "Measure.",
+        "release": "Release the bore.",
+        "quarantine": "Set the bore aside.",
+        "none": "Nothing is left to do.",
+    }[chosen.action]
+
+
+def say_width(mm: float, unit: Unit) -> str:
+    """Say a width as the trade does.
+
+    Args:
+        mm: the width, mm.
+        unit: the unit of the shop.
+
+    Returns:
+        Such as ``3.7 µm`` or ``1 and a half tenths``.
+    """
+    return say_length(mm, unit)
+
+
+def _dial_turn(adjuster: Adjuster, change_mm: float, direction: str, shown: str, backlash_mm: float) -> Turn:
+    grains = round(change_mm / adjuster.grain_mm)
+    lines = Decimal(grains) / (adjuster.split or 1)
+    turns, over = None, None
+    if adjuster.lines_per_turn is not None:
+        turns = int(abs(lines) // adjuster.lines_per_turn)
+        over = _lines(abs(lines) - turns * adjuster.lines_per_turn)
+    back = math.ceil((abs(change_mm) + backlash_mm) / adjuster.line_mm) if change_mm < 0.0 else 0
+    return Turn(direction, shown, lines=_lines(lines, sign=True), turns=turns, lines_over=over, back_lines=back)
+
+
+def _lines(lines: Decimal, *, sign: bool = False) -> str:
+    text = format(lines.normalize(), "f") if lines else "0"
+    return f"+{text}" if sign and lines > 0 else text
+
+
+def _lines_text(turn: Turn) -> str:
+    whole = (turn.lines or "0").lstrip("+-")
+    if not turn.turns:
+        return f"{whole} {'line' if whole == '1' else 'lines'}"
+    turns = f"{turn.turns} {'turn' if turn.turns == 1 else 'turns'}"
+    if turn.lines_over == "0":
+        return turns
+    return f"{turns} and {turn.lines_over} {'line' if turn.lines_over == '1' else 'lines'}"
+
+
+def _turn_steps(turn: Turn, adjuster: Adjuster) -> list[str]:
+    if adjuster.kind == "offset":
+        return [f"Enter {turn.locked} at the control, where it drives the slide; elsewhere an offset moves no tip."]
+    if adjuster.kind == "dial":
+        if turn.back_lines:
+            forward = _lines(Decimal(turn.back_lines) + Decimal(turn.lines or "0"))
+            how = [f"Close {turn.back_lines} lines, past the backlash.", f"Open {forward} lines: that takes it up."]
+        else:
+            how = [f"Open {_lines_text(turn)}; if you pass it, go back past the backlash and come up again."]
+        return ["Note the dial, unlock.", *how, "Lock."]
+    return [
+        "Zero the readout while it is locked, then unlock.",
+        f"{turn.direction.capitalize()} until it reads {turn.unlocked}; make the last approach by opening.",
+        f"Lock: it should read {turn.locked}, within {turn.within}.",
+    ]
+
+
+def _decimals(adjuster: Adjuster, unit: Unit) -> int:
+    grain = Length(Decimal(repr(adjuster.grain_mm)), "mm").to(unit).value
+    return max(3 if unit == "mm" else 4, min(7, -int(math.floor(math.log10(float(grain))))))
