@@ -119,44 +119,46 @@ def check_correction(correction: Corrected, events: Sequence[Event], unit: Unit 
         OutOfTurnError: the event is of a kind that is never corrected, or nothing would change.
         EntryError: the replacement cannot be understood.
     """
-    if not 1 <= correction.event <= len(events):
+    if not 1 <= correction.event_number <= len(events):
         raise NotHeldError(
             "There is no event of that number.",
-            given=correction.event,
+            given=correction.event_number,
             right=f"Give a number from 1 to {len(events)}." if events else "Nothing was recorded here yet.",
-            where="event",
+            where="event_number",
         )
-    target = events[correction.event - 1]
+    target = events[correction.event_number - 1]
     if target.kind in NEVER_CORRECTED:
         raise OutOfTurnError(
             f"Event {target.number} ({target.kind}) stands as it was done and cannot be corrected.",
-            given=correction.event,
+            given=correction.event_number,
             right="Reopen the bore, or open another." if target.kind != "corrected" else "Correct the original again.",
-            where="event",
+            where="event_number",
         )
     now = effective(events)[target.number - 1]
     if correction.replacement is None:
         if now.withdrawn:
-            raise OutOfTurnError("That event is withdrawn already.", given=correction.event, where="event")
+            raise OutOfTurnError(
+                "That event is withdrawn already.", given=correction.event_number, where="event_number"
+            )
         return correction
     payload = read_payload(EVENT_KINDS[target.stream.kind, target.kind].payload, correction.replacement, unit)
     plain = payload_plain(payload)
     if not now.withdrawn and plain == payload_plain(now.payload):
-        raise EntryError("That is what stands there already.", given=correction.event, where="replacement")
-    return Corrected(event=correction.event, replacement=plain, reason=correction.reason)
+        raise EntryError("That is what stands there already.", given=correction.event_number, where="replacement")
+    return Corrected(event_number=correction.event_number, replacement=plain, reason=correction.reason)
 
 
 def _apply(seen: list[Effective], number: int, correction: Corrected) -> None:
-    if not 1 <= correction.event < number:
+    if not 1 <= correction.event_number < number:
         raise DamagedRecordError(
-            "A correction points at no event before it.", given=correction.event, where=f"event {number}"
+            "A correction points at no event before it.", given=correction.event_number, where=f"event {number}"
         )
-    target = seen[correction.event - 1]
+    target = seen[correction.event_number - 1]
     withdrawn = correction.replacement is None
     payload = target.payload
     if correction.replacement is not None:
         payload = read_stored(target.stream.kind, target.kind, correction.replacement)
-    seen[correction.event - 1] = Effective(target.stream, target.number, target.kind, payload, number, withdrawn)
+    seen[correction.event_number - 1] = Effective(target.stream, target.number, target.kind, payload, number, withdrawn)
 
 
 def _payload(event: Event) -> Payload:

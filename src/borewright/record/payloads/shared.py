@@ -23,7 +23,7 @@ class Noted(Payload):
 class Corrected(Payload):
     """An earlier event of the same stream is replaced or withdrawn; the latest correction of it holds."""
 
-    event: int = whole("the number of the event that is corrected.", 1, 10**9)
+    event_number: int = whole("the number of the event that is corrected.", 1, 10**9)
     replacement: Mapping[str, Plain] | None = free("the whole payload that holds instead.", optional=True)
     reason: str | None = text("why.", optional=True)
 
