@@ -238,6 +238,13 @@ def test_conversions() -> None:
     assert length("0.1", "mm").mm == 0.1
 
 
+def test_every_decimal_that_can_be_typed_is_kept() -> None:
+    finest = length("2.362212345678901234567891", "in")
+    assert finest.to("mm").exact_mm == Fraction(finest.value) * Fraction(254, 10)
+    assert parse_length("2.362212345678901234567891 in").text == finest.text
+    assert (finest + finest).exact_mm == 2 * finest.exact_mm
+
+
 def test_arithmetic_is_exact() -> None:
     assert (length("62", "mm") + length("0.019", "mm")).text == "62.019 mm"
     assert (length("1.5", "in") - length("0.0010", "in")).text == "1.4990 in"
