@@ -12,6 +12,7 @@ from typing import Final, Literal, TypeAlias
 from borewright.errors import EntryError
 from borewright.quantity.number import (
     EXACT,
+    MOST_DECIMALS,
     checked_decimal,
     decimal_of,
     plain_decimal,
@@ -27,6 +28,8 @@ MM_PER_INCH: Final = Decimal("25.4")
 """Exact by definition since 1959."""
 
 LONGEST_MM: Final = 10_000
+
+_MOST_DECIMALS: Final = 2 * MOST_DECIMALS
 
 _SUFFIXES: Final[dict[str, tuple[Unit, int]]] = {
     "mm": ("mm", 0),
@@ -88,7 +91,7 @@ class Length:
         """Put the number into plain notation and refuse what cannot be a length."""
         if self.unit not in UNITS:
             raise EntryError("That is not a unit held here.", given=str(self.unit)[:40], right="Use mm or in.")
-        object.__setattr__(self, "value", checked_decimal(self.value, self.value))
+        object.__setattr__(self, "value", checked_decimal(self.value, self.value, most_decimals=_MOST_DECIMALS))
         if abs(self.exact_mm) > LONGEST_MM:
             raise EntryError("That is longer than any machine bores.", given=self.text, right="Enter less than 10 m.")
 
@@ -328,6 +331,6 @@ def _unit(unit: str) -> Unit:
 
 def _made(number: Decimal, unit: Unit, given: object, where: str) -> Length:
     try:
-        return Length(number, unit)
+        return Length(checked_decimal(number, given, where), unit)
     except EntryError as error:
         raise EntryError(error.wrong, given=given, right=error.right, where=where) from None

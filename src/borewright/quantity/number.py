@@ -13,6 +13,8 @@ EXACT: Final = Context(prec=80, rounding=ROUND_HALF_EVEN)
 """Wide enough that no sum or product of entries is ever rounded; the caller's own decimal context is never used."""
 
 MOST_DECIMALS: Final = 24
+"""Of an entry; a sum, a conversion or a midway size may have more."""
+
 MOST_CHARACTERS: Final = 120
 COLDEST_CELSIUS: Final = Decimal(-30)
 HOTTEST_CELSIUS: Final = Decimal(120)
@@ -127,13 +129,14 @@ def plain_decimal(digits: str, given: object, where: str = "") -> Decimal:
     return checked_decimal(Decimal(digits.replace(",", ".")), given, where)
 
 
-def checked_decimal(number: Decimal, given: object, where: str = "") -> Decimal:
+def checked_decimal(number: Decimal, given: object, where: str = "", most_decimals: int = MOST_DECIMALS) -> Decimal:
     """Return a number in plain notation without a negative zero, if it is one that can be measured.
 
     Args:
         number: any decimal.
         given: the entry it came from, for the message.
         where: the field it belongs to.
+        most_decimals: how many decimals are allowed.
 
     Returns:
         The same value; the exponent is zero or below.
@@ -143,12 +146,12 @@ def checked_decimal(number: Decimal, given: object, where: str = "") -> Decimal:
     """
     if not number.is_finite():
         raise EntryError("That is not a number that can be measured.", given=given, right="Enter digits.", where=where)
-    _, digits, exponent = number.as_tuple()
-    if not isinstance(exponent, int) or exponent < -MOST_DECIMALS or exponent > 12 or len(digits) > 40:
+    exponent = number.as_tuple().exponent
+    if not isinstance(exponent, int) or exponent < -most_decimals or exponent > 12 or number.adjusted() > 12:
         raise EntryError(
             "That number has more digits than any measurement has.",
             given=given,
-            right=f"Enter at most {MOST_DECIMALS} decimals.",
+            right=f"Enter at most {most_decimals} decimals.",
             where=where,
         )
     if exponent > 0:

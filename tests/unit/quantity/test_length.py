@@ -140,6 +140,7 @@ REFUSED: list[tuple[object, Unit | None, str]] = [
     ("11000", "mm", "That is longer than any machine bores. Enter less than 10 m."),
     ("400 in", None, "That is longer than any machine bores. Enter less than 10 m."),
     ("0." + "1" * 30, "mm", "That number has more digits than any measurement has. Enter at most 24 decimals."),
+    ("0." + "1" * 23 + " µm", None, "That number has more digits than any measurement has. Enter at most 24 decimals."),
     (1e-300, "mm", "That number has more digits than any measurement has. Enter at most 24 decimals."),
     ("9" * 200, "mm", "That is 200 characters long, too long for an entry. Enter one value, at most 120 characters."),
     (10**400, "mm", "That number is far too large. Enter less than a million millions."),
@@ -243,6 +244,7 @@ def test_every_decimal_that_can_be_typed_is_kept() -> None:
     assert finest.to("mm").exact_mm == Fraction(finest.value) * Fraction(254, 10)
     assert parse_length("2.362212345678901234567891 in").text == finest.text
     assert (finest + finest).exact_mm == 2 * finest.exact_mm
+    assert (finest + length("1", "mm")).exact_mm == finest.exact_mm + 1
 
 
 def test_arithmetic_is_exact() -> None:
