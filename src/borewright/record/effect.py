@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -12,7 +13,7 @@ from borewright.record.entry import read_stored
 from borewright.record.fields import Payload, payload_plain, read_payload
 from borewright.record.kinds import EVENT_KINDS
 from borewright.record.payloads.bore import Released
-from borewright.record.payloads.shared import Corrected
+from borewright.record.payloads.shared import Corrected, StreamRef
 from borewright.record.stream import Event, Plain, StreamId
 
 Upgrade = Callable[[Mapping[str, Plain]], Mapping[str, Plain]]
@@ -142,6 +143,7 @@ def check_correction(correction: Corrected, events: Sequence[Event], unit: Unit 
             )
         return correction
     payload = read_payload(EVENT_KINDS[target.stream.kind, target.kind].payload, correction.replacement, unit)
+    payload = _resting_on_the_same(payload, now.payload)
     plain = payload_plain(payload)
     if not now.withdrawn and plain == payload_plain(now.payload):
         raise EntryError("That is what stands there already.", given=correction.event_number, where="replacement")
@@ -159,6 +161,12 @@ def _apply(seen: list[Effective], number: int, correction: Corrected) -> None:
     if correction.replacement is not None:
         payload = read_stored(target.stream.kind, target.kind, correction.replacement)
     seen[correction.event_number - 1] = Effective(target.stream, target.number, target.kind, payload, number, withdrawn)
+
+
+def _resting_on_the_same(payload: Payload, original: Payload) -> Payload:
+    """Keep the tool and the gauge as the original named them: a correction changes what was entered, not when."""
+    refs = {name: ref for name in ("tool", "gauge") if isinstance(ref := getattr(original, name, None), StreamRef)}
+    return dataclasses.replace(payload, **refs) if refs else payload  # type: ignore[type-var]  # all are dataclasses
 
 
 def _payload(event: Event) -> Payload:
