@@ -198,8 +198,8 @@ def parse_length(
         length, sign = _made(number, _needed(unit, value, where), value, where), "-" if number.is_signed() else ""
     else:
         raise EntryError(
-            f"A {type(value).__name__} is not a length.",
-            given=str(value)[:40],
+            "Nothing was entered." if value is None else f"A {type(value).__name__} is not a length.",
+            given=value if value is None else str(value)[:40],
             right='Enter text such as "62.004 mm".',
             where=where,
         )

@@ -286,5 +286,8 @@ def _temperature_parts(value: str | float | Decimal, where: str) -> tuple[Decima
 def _refuse_other_types(value: object, where: str) -> None:
     if not isinstance(value, int | float | Decimal):
         raise EntryError(
-            f"A {type(value).__name__} is not a number.", given=str(value)[:40], right="Enter digits.", where=where
+            "Nothing was entered." if value is None else f"A {type(value).__name__} is not a number.",
+            given=value if value is None else str(value)[:40],
+            right="Enter digits.",
+            where=where,
         )

@@ -145,7 +145,7 @@ REFUSED: list[tuple[object, Unit | None, str]] = [
     ("9" * 200, "mm", "That is 200 characters long, too long for an entry. Enter one value, at most 120 characters."),
     (10**400, "mm", "That number is far too large. Enter less than a million millions."),
     (True, "mm", "Yes or no is not a number. Enter digits."),
-    (None, "mm", 'A NoneType is not a length. Enter text such as "62.004 mm".'),
+    (None, "mm", 'Nothing was entered. Enter text such as "62.004 mm".'),
     (["62"], "mm", 'A list is not a length. Enter text such as "62.004 mm".'),
     ("sixty", "mm", NO_LENGTH),
     ("mm", None, "There is no number in it. Enter digits, such as 62.004."),

@@ -41,7 +41,7 @@ def test_reads_numbers(given: str | float | Decimal, text: str) -> None:
         ("inf", "That is not a number that can be measured. Enter digits."),
         (float("inf"), "That is not a number that can be measured. Enter digits."),
         (True, "Yes or no is not a number. Enter digits."),
-        (None, "A NoneType is not a number. Enter digits."),
+        (None, "Nothing was entered. Enter digits."),
         (
             "1,000.5",
             (
@@ -112,7 +112,7 @@ NO_SHOP = "Enter °C from -30 to 120, or °F marked F."
         ("300 F", f"148.89 °C is not a temperature of a part, tool or gauge in a shop. {NO_SHOP}"),
         (293.15, f"293.15 °C is not a temperature of a part, tool or gauge in a shop. {NO_SHOP}"),
         (False, "Yes or no is not a number. Enter digits."),
-        (None, "A NoneType is not a number. Enter digits."),
+        (None, "Nothing was entered. Enter digits."),
         ("2e1", "A power of ten is too easily misread here. Write the number out, such as 0.0003."),
         ("1.2.3 C", "Two decimal points in one number can be read in two ways. Keep one decimal point."),
     ],
