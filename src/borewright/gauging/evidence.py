@@ -8,8 +8,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from borewright.errors import EntryError
+
+PART_TEMPERATURE: Final = "part temperature"
+"""Name of the part of an uncertainty that a thermometer narrows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +87,7 @@ def size_from_readings(
         "gauge scatter": scatter_mm / math.sqrt(count),
         "gauge setting": bias_sd_mm,
         "gauge step": step_mm / math.sqrt(12.0),
-        "part temperature": size * warmth.per_kelvin * warmth.sd,
+        PART_TEMPERATURE: size * warmth.per_kelvin * warmth.sd,
         "expansion coefficient": size * abs(warmth.above_20) * warmth.sd_per_kelvin,
     }
     u = math.sqrt(math.fsum(part * part for part in parts.values()))

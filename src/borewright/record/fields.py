@@ -230,7 +230,9 @@ class _FreeForm:
     def read(self, given: object, unit: Unit | None, where: str) -> Mapping[str, object]:
         del unit
         if not isinstance(given, Mapping):
-            raise EntryError("Named fields are wanted.", given=given, right="Write them as name and value.", where=where)
+            raise EntryError(
+                "Named fields are wanted.", given=given, right="Write them as name and value.", where=where
+            )
         return {str(key): _as_stored(value) for key, value in given.items()}
 
     def plain(self, value: Mapping[str, Plain]) -> Plain:

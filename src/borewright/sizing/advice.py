@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 from dataclasses import asdict, replace
-from typing import Final
+from typing import Final, TypeAlias
 
+from borewright.gauging.conformity import Rule
 from borewright.quantity.length import Unit
 from borewright.quantity.show import show_length
 from borewright.sizing.belief import Belief
@@ -16,13 +17,13 @@ from borewright.sizing.model import Model, reading_row
 from borewright.sizing.plan import Outlook, first_step
 from borewright.sizing.priors import NORMAL_95
 from borewright.sizing.words import WHY, Turn, cautions_of, say_action, say_width, steps_of, turn_of
-from borewright.gauging.conformity import Rule
 
 MODEL: Final = "gaussian-1"
 """Name of the model of belief and advice; another model has another name, and never rewrites what this one said."""
 
 FACTS: Final[tuple[tuple[str, tuple[State, ...], str], ...]] = (
     ("the hole before the pass", (State.HOLE,), "measure the hole once more"),
+    ("the setting bench", (State.BENCH,), "the bench compared with a bore that was cut"),
     ("where the tool stands", (State.UNLOCKED, State.LOCK), "a trial cut, or the tool measured in the spindle"),
     ("lock shift", (State.LOCK_MEAN,), "an indicator on the tip while locking"),
     ("the adjuster's figures", (State.GAIN,), "an indicator on the tip over a known move"),
@@ -52,6 +53,7 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
     show = _Shown(unit)
     turn = _turn(chosen, belief, model, unit)
     set_diameter = _set_diameter(chosen, show)
+    shares = _shares(belief.now, chosen)
     advice: dict[str, object] = {
         "model": MODEL,
         "unit": unit,
@@ -64,8 +66,8 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
         "expect": show.interval(chosen.mean_mm, chosen.sd_mm),
         "odds": {name: round(value, 6) for name, value in asdict(chosen.odds).items()},
         "passes_left": len(chosen.plan.steps) if chosen.plan is not None else 0,
-        "parts": _parts(belief.now, chosen, show),
-        "would_help": _would_help(belief.now, chosen, show),
+        "parts": _parts(shares, chosen, show),
+        "would_help": _would_help(shares, chosen, show),
         "assumptions": _assumptions(model),
         "questions": [asdict(doubt) for doubt in belief.doubts],
         "cautions": cautions_of(chosen, model),
@@ -151,7 +153,10 @@ def _narrowed_sd(belief: Gaussian, chosen: Chosen, outlook: Outlook) -> float:
     return first_step(belief, outlook, chosen.step.change_mm)[0].sd_mm
 
 
-def _shares(belief: Gaussian, chosen: Chosen) -> list[tuple[str, str, float]]:
+_Share: TypeAlias = tuple[str, str, float]
+
+
+def _shares(belief: Gaussian, chosen: Chosen) -> list[_Share]:
     """Return by how much the result would be narrower if one thing were known: name, what tells it, mm."""
     outlook = chosen.outlook
     variance = chosen.sd_mm**2
@@ -170,7 +175,10 @@ def _shares(belief: Gaussian, chosen: Chosen) -> list[tuple[str, str, float]]:
 def _noises(model: Model) -> list[tuple[str, Model]]:
     priors = model.priors
     quiet = {
-        "scatter of the pass": {"pass_scatter": replace(priors.pass_scatter, width=0.0), "pass_share": replace(priors.pass_share, width=0.0)},
+        "scatter of the pass": {
+            "pass_scatter": replace(priors.pass_scatter, width=0.0),
+            "pass_share": replace(priors.pass_share, width=0.0),
+        },
         "this locking": {"lock_scatter": replace(priors.lock_scatter, width=0.0)},
         "this move": {"move": replace(priors.move, width=0.0)},
         "this seating": {"seat": replace(priors.seat, width=0.0)},
@@ -178,8 +186,7 @@ def _noises(model: Model) -> list[tuple[str, Model]]:
     return [(name, replace(model, priors=replace(priors, **changed))) for name, changed in quiet.items()]
 
 
-def _parts(belief: Gaussian, chosen: Chosen, show: _Shown) -> list[dict[str, str]]:
-    shares = _shares(belief, chosen)
+def _parts(shares: list[_Share], chosen: Chosen, show: _Shown) -> list[dict[str, str]]:
     floor = 0.05 * chosen.sd_mm
     return [
         {"what": name, "width": show.length(width), "said": say_width(width, show.unit)}
@@ -188,11 +195,11 @@ def _parts(belief: Gaussian, chosen: Chosen, show: _Shown) -> list[dict[str, str
     ]
 
 
-def _would_help(belief: Gaussian, chosen: Chosen, show: _Shown) -> list[dict[str, str]]:
+def _would_help(shares: list[_Share], chosen: Chosen, show: _Shown) -> list[dict[str, str]]:
     if chosen.action in {"none", "release", "quarantine"}:
         return []
     helpful = []
-    for name, tells, width in _shares(belief, chosen):
+    for name, tells, width in shares:
         left = math.sqrt(max(chosen.sd_mm**2 - width**2, 0.0))
         if tells and left < 0.97 * chosen.sd_mm:
             narrows = f"{show.length(chosen.sd_mm)} to {show.length(left)}"

@@ -151,17 +151,20 @@ class Belief:
         row = unit_row(State.UNLOCKED, State.LOCK)
         return sqrt(max(float(row @ self.now.covariance @ row), 0.0))
 
-    def warmth(self, model: Model) -> Warmth:
+    def warmth(self, model: Model, *, once_taken: bool = False) -> Warmth:
         """Return the part's warmth for the evidence of a release: by thermometer, not by what the cut suggests.
 
         Args:
             model: the bore's constants.
+            once_taken: with the width that it will have once the part's temperature is taken.
 
         Returns:
             The warmth with the part's expansion.
         """
-        growth = model.priors.part_expansion
-        return Warmth(self.part_told[0], self.part_told[1], growth.value, growth.width)
+        growth, sd = model.priors.part_expansion, self.part_told[1]
+        if once_taken:
+            sd = min(sd, model.priors.thermometer.width)
+        return Warmth(self.part_told[0], sd, growth.value, growth.width)
 
 
 def opened(model: Model) -> Belief:

@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Final
 
 from borewright.callout import parse_callout
-from borewright.errors import DamagedRecordError, EntryError, OutOfTurnError
+from borewright.errors import DamagedRecordError, EntryError
 from borewright.gauging.conformity import Rule
 from borewright.quantity.length import Unit
 from borewright.record.canonical import GENESIS, chain_hash, event_bytes
@@ -348,7 +348,9 @@ def other_streams(mapping: Mapping[str, object], bore_id: str) -> dict[StreamKin
 
 def _read_start(mapping: Mapping[str, object]) -> tuple[Start, Limits]:
     if not isinstance(mapping, Mapping):
-        raise EntryError("Named fields are wanted.", given=mapping, right='Give {"callout": "62 H6", "hole": "61.4", ...}.')
+        raise EntryError(
+            "Named fields are wanted.", given=mapping, right='Give {"callout": "62 H6", "hole": "61.4", ...}.'
+        )
     unit = mapping.get("unit")
     callout = mapping.get("callout")
     if not isinstance(callout, str):

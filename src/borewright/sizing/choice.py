@@ -7,14 +7,23 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal, TypeAlias
 
 from borewright.gauging.conformity import Rule, Verdict
-from borewright.gauging.evidence import Size, size_from_readings
+from borewright.gauging.evidence import PART_TEMPERATURE, Size, size_from_readings
 from borewright.sizing.belief import Belief
 from borewright.sizing.blunders import Reading
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State
 from borewright.sizing.model import Model, reading_row
-from borewright.sizing.plan import READINGS, Odds, Outlook, Plan, Step, change_for, first_step, plans_from, stand_still
-from borewright.sizing.plan import with_under_cost
+from borewright.sizing.plan import (
+    READINGS,
+    Odds,
+    Outlook,
+    Plan,
+    Step,
+    first_step,
+    plans_from,
+    stand_still,
+    with_under_cost,
+)
 
 Action: TypeAlias = Literal["set", "check_hole", "move_and_cut", "cut", "measure", "release", "quarantine", "none"]
 
@@ -89,20 +98,32 @@ def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outloo
     Returns:
         The outlook.
     """
+    priors = model.priors
+    u_release = size_from_readings(
+        [model.diameter_mm] * READINGS,
+        belief.gauge_scatter_mm,
+        belief.gauge_told[1],
+        priors.gauge_step.value,
+        belief.warmth(model, once_taken=True),
+    ).u_mm
+    form = model.form_mm
+    inside = form + rule.guard(math.hypot(u_release, form))
     outlook = Outlook(
         model=model,
         costs=costs,
         rule=rule,
         scatter_mm=belief.gauge_scatter_mm,
-        warmth=belief.warmth(model),
         tool_set=belief.tool_set,
+        form_mm=form,
+        u_release_mm=u_release,
+        accepted=(model.lower_mm + inside, model.upper_mm - inside),
         lost=1 if belief.side == "closing" else 0,
     )
     if not belief.passes:
         # Nobody knows the push-off yet: the tool moments under the upper limit even if there is none.
-        spread = math.hypot(model.priors.bench.width, model.priors.seat.width) if not belief.tool_set else belief.tool_sd_mm
+        spread = math.hypot(priors.bench.width, priors.seat.width) if not belief.tool_set else belief.tool_sd_mm
         outlook = replace(outlook, largest_tool_mm=model.upper_mm - 2.0 * spread)
-    if not belief.moves and not model.priors.proved.value and model.adjuster.kind == "dial":
+    if not belief.moves and not priors.proved.value and model.adjuster.kind == "dial":
         outlook = replace(outlook, widest_opening_mm=0.5 * (model.upper_mm - belief.tool_mm))
     return outlook
 
@@ -125,7 +146,7 @@ def judge(belief: Belief, model: Model, rule: Rule) -> Judged | None:
     offset, setting = belief.gauge_told
     values, step = [reading.as_read_mm - offset for reading in counted], priors.gauge_step.value
     size = size_from_readings(values, belief.gauge_scatter_mm, setting, step, belief.warmth(model))
-    form = 0.25 * math.sqrt(math.pi) * priors.ovality.width
+    form = model.form_mm
     u = math.hypot(size.u_mm, form)
     verdict, probability = rule.judge(size.mm, u, model.lower_mm + form, model.upper_mm - form)
     parts = tuple(sorted((*size.parts_mm, ("out of round", form)), key=lambda part: -part[1]))
@@ -188,16 +209,12 @@ class _Moment:
     def do(self, action: Action, ground: str) -> Chosen:
         """Choose an action that leaves the hole as it is."""
         hole, sd = self.belief.hole_mm, self.belief.now.sd(State.HOLE)
-        return Chosen(
-            action, ground, self.outlook.odds(hole, sd), hole, sd, None, None, self.judged, self.outlook
-        )
+        return Chosen(action, ground, self.outlook.odds(hole, sd), hole, sd, None, None, self.judged, self.outlook)
 
     def cut(self, action: Action, ground: str, plan: Plan, step: Step, within_mm: float = 0.0) -> Chosen:
         """Choose an action that ends in a pass."""
         odds = self.outlook.odds(step.aim_mm, step.sd_mm)
-        return Chosen(
-            action, ground, odds, step.aim_mm, step.sd_mm, plan, step, self.judged, self.outlook, within_mm
-        )
+        return Chosen(action, ground, odds, step.aim_mm, step.sd_mm, plan, step, self.judged, self.outlook, within_mm)
 
 
 def _set_or_check(moment: _Moment) -> Chosen:
@@ -260,6 +277,9 @@ def _release_or_go_on(moment: _Moment) -> Chosen:
         if judged.verdict == "in":
             more_helps = readings < 2 * READINGS and judged.probability < SURE
             return moment.do("measure", "make sure") if more_helps else moment.do("release", "shown in")
+        untaken = belief.part_told[1] > 1.5 * moment.outlook.model.priors.thermometer.width
+        if judged.verdict == "not shown" and untaken and judged.size.parts_mm[0][0] == PART_TEMPERATURE:
+            return moment.do("measure", "temperature")
         if judged.verdict == "not shown" and readings < MOST_READINGS and now.in_tolerance > 0.5:
             return moment.do("measure", "could be shown")
     plans = _with_cut_again(moment, plans_from(belief.now, moment.outlook))
@@ -318,9 +338,7 @@ def _slack(outlook: Outlook, plan: Plan, step: Step, grain_mm: float) -> float:
     best, steps = _step_cost(outlook, plan, step), 0
     while steps < 20:
         off = 0.5 * grain_mm * (steps + 1) * step.follows
-        worse = max(
-            _step_cost(outlook, plan, replace(step, aim_mm=step.aim_mm + side * off)) for side in (1.0, -1.0)
-        )
+        worse = max(_step_cost(outlook, plan, replace(step, aim_mm=step.aim_mm + side * off)) for side in (1.0, -1.0))
         if worse > best + SLACK_WORTH * outlook.costs.pass_:
             break
         steps += 1

@@ -96,7 +96,7 @@ class Gaussian:
         covariance = self.covariance.copy()
         covariance[changed, :] = across
         covariance[:, changed] = across.T
-        covariance[np.ix_(changed, changed)] = across @ stacked.T
+        covariance[np.array(changed)[:, None], changed] = across @ stacked.T
         for state, variance in noise.items():
             covariance[state, state] += variance
         return Gaussian(mean, covariance)

@@ -12,6 +12,7 @@ of the correction.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -67,6 +68,14 @@ class Model:
         """What comes off at the reference depth of push-off, by the prior's means, mm on the diameter."""
         depth = self.priors.push_off_depth.value
         return max(depth - max(self.priors.push_off.value, 0.0), 0.2 * depth)
+
+    @property
+    def form_mm(self) -> float:
+        """What out of round is expected to take from each limit, mm: half the mean of the ovality's size.
+
+        With the ovality's two components normal, its size has the mean ``sqrt(pi)/2`` times its root mean square.
+        """
+        return 0.25 * math.sqrt(math.pi) * self.priors.ovality.width
 
     def reading_variance(self, scatter_mm: float) -> float:
         """Return the variance of one reading apart from its setting's error: scatter, step, ovality met by chance.

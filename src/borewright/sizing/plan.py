@@ -12,7 +12,6 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from borewright.gauging.conformity import Rule, normal_cdf
-from borewright.gauging.evidence import Warmth, size_from_readings
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State
 from borewright.sizing.model import Model, Pass, cut, follow_readout, reading_row, set_tool, turn_adjuster
@@ -60,8 +59,10 @@ class Outlook:
         costs: what things cost.
         rule: the rule by which the bore will be judged.
         scatter_mm: scatter of one reading, mm.
-        warmth: the part's warmth as told.
         tool_set: whether the tool's diameter is known.
+        form_mm: what out of round is expected to take from each limit, mm.
+        u_release_mm: standard uncertainty of the size that a measurement will give, mm.
+        accepted: the measured sizes between which the bore will be judged in, mm.
         lost: 1 where the next move by opening loses the backlash.
         widest_opening_mm: the most that the next move may open, mm on the diameter.
         largest_tool_mm: the largest diameter that the tool may stand at for the next pass, mm.
@@ -72,39 +73,14 @@ class Outlook:
     costs: Costs
     rule: Rule
     scatter_mm: float
-    warmth: Warmth
     tool_set: bool
+    form_mm: float
+    u_release_mm: float
+    accepted: tuple[float, float]
     lost: int = 0
     widest_opening_mm: float = math.inf
     largest_tool_mm: float = math.inf
     under_cost: float = math.inf
-
-    @property
-    def form_mm(self) -> float:
-        """What out of round is expected to take from each limit, mm: half the mean of the ovality's size.
-
-        With the ovality's two components normal, its size has the mean ``sqrt(pi)/2`` times its root mean square.
-        """
-        return 0.25 * math.sqrt(math.pi) * self.model.priors.ovality.width
-
-    @property
-    def u_release_mm(self) -> float:
-        """Standard uncertainty of the size that a measurement will give, mm."""
-        priors = self.model.priors
-        size = size_from_readings(
-            [self.model.diameter_mm] * READINGS,
-            self.scatter_mm,
-            priors.gauge_setting.width,
-            priors.gauge_step.value,
-            self.warmth,
-        )
-        return size.u_mm
-
-    @property
-    def accepted(self) -> tuple[float, float]:
-        """The measured sizes between which the bore will be judged in, mm."""
-        inside = self.form_mm + self.rule.guard(self.u_release_mm)
-        return self.model.lower_mm + inside, self.model.upper_mm - inside
 
     def odds(self, mean_mm: float, sd_mm: float) -> Odds:
         """Return the odds of a hole.

@@ -173,7 +173,9 @@ def _check_move(payload: t.Moved, model: Model) -> None:
             where="lines",
         )
     if model.adjuster.kind == "offset" and payload.change is None:
-        raise EntryError("An offset is entered.", right="Give change: what was entered, on the diameter.", where="change")
+        raise EntryError(
+            "An offset is entered.", right="Give change: what was entered, on the diameter.", where="change"
+        )
     for name in ("change", "shown_locked", "shown_unlocked"):
         length = getattr(payload, name)
         if length is not None and abs(length.mm) > FAR_MM:

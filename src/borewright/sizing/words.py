@@ -31,6 +31,7 @@ WHY: Final = {
     "spring pass": "Cutting again without moving takes off what the tool sprang away from.",
     "shown in": "The readings show the whole bore within limits by the rule.",
     "make sure": "The readings show it in, but two more make it surer than another cut could.",
+    "temperature": "The part's warmth is the largest doubt in its size; a thermometer settles most of it.",
     "could be shown": "It is more likely in than not; more readings may show it.",
     "too large": "The hole is over the upper limit, and metal cannot be put back.",
     "nothing left to cut": "Any further cut is more likely to lose the part than to bring it in.",
@@ -41,8 +42,12 @@ SPINDLE: Final = (
     "Stop the spindle and lock it out before a hand, key or gauge goes near the tool; the machine builder's and local "
     "rules come first."
 )
-EDGE: Final = "The edge and the bore's mouth cut: keep fingers off them, no gloves near a turning spindle, eyes protected."
-HEAVY: Final = "Lift heavy heads with a hoist; never run above the speed that the weakest part of the tool is rated for."
+EDGE: Final = (
+    "The edge and the bore's mouth cut: keep fingers off them, no gloves near a turning spindle, eyes protected."
+)
+HEAVY: Final = (
+    "Lift heavy heads with a hoist; never run above the speed that the weakest part of the tool is rated for."
+)
 HEIGHT: Final = "An inclined slide changes the tool's length too: check the depth stop where it matters."
 
 
@@ -141,6 +146,8 @@ def steps_of(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: str)
             "Lock it and measure again: what it shows locked is what to enter.",
             "Wipe both tapers and put it in the spindle.",
         ]
+    if chosen.ground == "temperature":
+        return ["Stop the spindle.", "Take the part's temperature near the bore.", "Read the gauge once more."]
     if chosen.action == "measure":
         again = chosen.ground in {"second reading", "make sure", "could be shown"}
         return [
@@ -196,7 +203,11 @@ def say_action(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: st
         "set": f"Set the tool to {set_diameter}.",
         "check_hole": "Measure the hole before the first pass.",
         "cut": "Cut again without moving the tool." if chosen.ground == "spring pass" else "Cut.",
-        "measure": "Measure again." if chosen.ground not in {"first reading", "trial"} else "Measure.",
+        "measure": "Take the part's temperature, then measure again."
+        if chosen.ground == "temperature"
+        else "Measure again."
+        if chosen.ground not in {"first reading", "trial"}
+        else "Measure.",
         "release": "Release the bore.",
         "quarantine": "Set the bore aside.",
         "none": "Nothing is left to do.",

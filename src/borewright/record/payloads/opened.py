@@ -90,7 +90,10 @@ class Temperatures(Payload):
     tool: Decimal | None = celsius("the tool's temperature.", optional=True)
     within: Decimal | None = number("standard deviation of the thermometer, K.", low="0", high="20", optional=True)
     spread: Decimal | None = number(
-        "standard deviation of the part's distance from 20 °C where it is not taken, K.", low="0", high="20", optional=True
+        "standard deviation of the part's distance from 20 °C where it is not taken, K.",
+        low="0",
+        high="20",
+        optional=True,
     )
 
 

@@ -42,11 +42,15 @@ class Adjuster(Payload):
     lines_per_turn: int | None = whole("lines in one turn of the dial.", 2, 1000, optional=True)
     split: int | None = whole("into how many parts a line may be split by eye; 1 is none.", 1, 10, optional=True)
     step: Length | None = length("smallest step of the readout or offset.", zero=False, optional=True)
-    zeroed: str | None = choice("whether the readout was zeroed locked or unlocked.", "locked", "unlocked", optional=True)
+    zeroed: str | None = choice(
+        "whether the readout was zeroed locked or unlocked.", "locked", "unlocked", optional=True
+    )
 
     def __post_init__(self) -> None:
         if self.kind == "dial" and self.line is None:
-            raise EntryError("A dial needs the worth of one line.", right='Give line, such as "0.002 mm".', where="line")
+            raise EntryError(
+                "A dial needs the worth of one line.", right='Give line, such as "0.002 mm".', where="line"
+            )
         if self.kind != "dial" and self.step is None:
             raise EntryError(
                 "A readout or an offset needs its smallest step.", right='Give step, such as "0.001 mm".', where="step"

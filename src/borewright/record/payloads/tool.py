@@ -40,7 +40,9 @@ class Seated(Payload):
 class Moved(Payload):
     """The tool's diameter was changed in the spindle."""
 
-    lines: Decimal | None = fields.number("lines turned on a dial; plus opens.", low="-5000", high="5000", optional=True)
+    lines: Decimal | None = fields.number(
+        "lines turned on a dial; plus opens.", low="-5000", high="5000", optional=True
+    )
     change: Length | None = fields.length(
         "change on the diameter, after locking; plus opens.", signed=True, optional=True
     )
