@@ -20,7 +20,7 @@ from borewright.record.stream import Draft, Event, StreamId, StreamKind
 from borewright.shop.database import Database
 from borewright.shop.pragmas import BUSY_MS
 from borewright.shop.schema import EVENTS, KEYS
-from borewright.shop.streams import Head, Streams
+from borewright.shop.streams import Head, Streams, event_plain
 from borewright.shop.verify import Checked, check_file, check_record
 
 Decide = Callable[[Streams], Sequence[Draft]]
@@ -157,7 +157,7 @@ class Store:
             if key is not None and (first := _first_answer(connection, streams, key, asked)) is not None:
                 return first
             for stream, number in (saw or {}).items():
-                _require_seen(streams, stream, number)
+                streams.require_seen(stream, number)
             events = _insert(connection, streams, decide(streams), key)
             answered = json.dumps({} if answer is None else dict(answer(streams, events)), ensure_ascii=False)
             if key is not None:
@@ -264,27 +264,6 @@ class Store:
         return check_file(to)
 
 
-def event_plain(event: Event) -> dict[str, object]:
-    """Write an event as plain values, as they are shown to a client.
-
-    Args:
-        event: the event.
-
-    Returns:
-        ``stream``, ``number``, ``event``, ``version``, ``at``, ``by``, ``hash`` and ``payload``.
-    """
-    return {
-        "stream": str(event.stream),
-        "number": event.number,
-        "event": event.kind,
-        "version": event.draft.version,
-        "at": event.draft.at,
-        "by": event.draft.by,
-        "hash": event.hash,
-        "payload": dict(event.payload),
-    }
-
-
 def _request_hash(request: Mapping[str, object]) -> str:
     text = json.dumps(request, sort_keys=True, ensure_ascii=False, default=str)
     return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
@@ -314,25 +293,6 @@ def _first_answer(connection: Connection, streams: Streams, key: str, asked: str
             since=[event_plain(event) for event in events],
         )
     return Appended(events, json.loads(found.answer), repeated=True)
-
-
-def _require_seen(streams: Streams, stream: StreamId, number: int) -> None:
-    head = streams.head(stream)
-    if head.number == number:
-        return
-    since = streams.events(stream)[max(number, 0) :]
-    wrong = (
-        f"{len(since)} more was recorded since you looked; nothing was stored."
-        if since
-        else "The record holds less than you saw; it may have been replaced by an older copy. Nothing was stored."
-    )
-    raise ConflictError(
-        wrong,
-        given=f"saw {number}, stands at {head.number}",
-        right="Look at what came since, then enter it again if it still holds.",
-        where=str(stream),
-        since=[event_plain(event) for event in since],
-    )
 
 
 def _insert(connection: Connection, streams: Streams, drafts: Sequence[Draft], key: str | None) -> tuple[Event, ...]:

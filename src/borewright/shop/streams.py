@@ -8,6 +8,7 @@ from typing import Final
 
 from sqlalchemy import ColumnElement, Connection, func, select, tuple_
 
+from borewright.errors import ConflictError
 from borewright.record.canonical import GENESIS, check_chain
 from borewright.record.stream import Event, StreamId, StreamKind
 from borewright.shop.schema import EVENTS
@@ -65,6 +66,50 @@ class Streams:
             select(EVENTS.c.body, EVENTS.c.hash).where(*_is(stream)).order_by(EVENTS.c.number)
         )
         return check_chain([(row.body, row.hash) for row in rows], stream)
+
+    def first(self, stream: StreamId) -> Event | None:
+        """Return the event that a stream began with.
+
+        Args:
+            stream: its name.
+
+        Returns:
+            The event, its hash checked, or None where nothing was recorded.
+
+        Raises:
+            DamagedRecordError: it does not agree with its hash.
+        """
+        row = self._connection.execute(
+            select(EVENTS.c.body, EVENTS.c.hash).where(*_is(stream), EVENTS.c.number == 1)
+        ).first()
+        return None if row is None else check_chain([(row.body, row.hash)], stream)[0]
+
+    def require_seen(self, stream: StreamId, number: int) -> None:
+        """Refuse to go on where a stream does not stand where it was seen.
+
+        Args:
+            stream: its name.
+            number: number of its last event that was seen; 0 where it had none.
+
+        Raises:
+            ConflictError: it stands elsewhere; ``since`` holds what came since.
+        """
+        head = self.head(stream)
+        if head.number == number:
+            return
+        since = self.events(stream)[max(number, 0) :]
+        wrong = (
+            f"More was recorded since you looked, events: {len(since)}; nothing was stored."
+            if since
+            else "The record holds less than you saw; it may have been replaced by an older copy. Nothing was stored."
+        )
+        raise ConflictError(
+            wrong,
+            given=f"saw {number}, stands at {head.number}",
+            right="Look at what came since, then enter it again if it still holds.",
+            where=str(stream),
+            since=[event_plain(event) for event in since],
+        )
 
     def together(self, streams: Sequence[StreamId]) -> tuple[Event, ...]:
         """Return the events of several streams in the order in which they were stored.
@@ -145,6 +190,27 @@ class Streams:
         ).all()
         streams = {stream: self.events(stream) for stream in {StreamId(row.stream_kind, row.stream_id) for row in rows}}
         return tuple(streams[StreamId(row.stream_kind, row.stream_id)][row.number - 1] for row in rows)
+
+
+def event_plain(event: Event) -> dict[str, object]:
+    """Write an event as plain values, as they are shown to a client.
+
+    Args:
+        event: the event.
+
+    Returns:
+        ``stream``, ``number``, ``event``, ``version``, ``at``, ``by``, ``hash`` and ``payload``.
+    """
+    return {
+        "stream": str(event.stream),
+        "number": event.number,
+        "event": event.kind,
+        "version": event.draft.version,
+        "at": event.draft.at,
+        "by": event.draft.by,
+        "hash": event.hash,
+        "payload": dict(event.payload),
+    }
 
 
 def _is(stream: StreamId) -> tuple[ColumnElement[bool], ColumnElement[bool]]:

@@ -1,0 +1,159 @@
+"""The bores on record: listed, looked at, advised on. Nothing here changes the record."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import get_args
+
+from borewright.errors import NotHeldError
+from borewright.record.stream import Event, StreamId, StreamKind
+from borewright.shop.store import Store
+from borewright.shop.streams import Streams
+from borewright.sizing.bore import Bore
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """A bore as a list shows it.
+
+    Args:
+        bore: its name in the record.
+        name: what it is called, or None.
+        callout: what the drawing asks, as written.
+        state: the state the work is in.
+        opened_at: when it was opened, or None.
+        events: how many events its own stream holds.
+    """
+
+    bore: str
+    name: str | None
+    callout: str
+    state: str
+    opened_at: str | None
+    events: int
+
+
+def view(store: Store, bore: str) -> Bore:
+    """Rebuild a bore from its streams as they stand.
+
+    Args:
+        store: the record.
+        bore: the bore's name in the record.
+
+    Returns:
+        The bore; what it is told does not reach the record.
+
+    Raises:
+        NotHeldError: there is no bore of that name.
+        DamagedRecordError: one of its streams does not agree with its hashes.
+    """
+    with store.reading() as streams:
+        events = bore_events(streams, bore)
+    return Bore.from_events(events)
+
+
+def advise(store: Store, bore: str) -> Mapping[str, object]:
+    """Say what to do next with a bore; nothing is stored.
+
+    Args:
+        store: the record.
+        bore: the bore's name in the record.
+
+    Returns:
+        What ``Bore.advise`` returns, and ``saw``, the numbers it rests on.
+
+    Raises:
+        NotHeldError: there is no bore of that name.
+    """
+    loaded = view(store, bore)
+    return {**loaded.advise(), "saw": numbers(loaded)}
+
+
+def history(store: Store, bore: str) -> tuple[Event, ...]:
+    """Return everything recorded of a bore, its tool and its gauge, in the order in which it was stored.
+
+    Args:
+        store: the record.
+        bore: the bore's name in the record.
+
+    Returns:
+        The events.
+
+    Raises:
+        NotHeldError: there is no bore of that name.
+    """
+    with store.reading() as streams:
+        return bore_events(streams, bore)
+
+
+def list_bores(store: Store) -> tuple[Listed, ...]:
+    """List the bores on record.
+
+    Args:
+        store: the record.
+
+    Returns:
+        One line each, the one opened first at the front.
+    """
+    with store.reading() as streams:
+        stored = [(name.identity, bore_events(streams, name.identity)) for name in streams.named("bore")]
+    return tuple(_listed(bore, Bore.from_events(events)) for bore, events in stored)
+
+
+def numbers(bore: Bore) -> dict[str, int]:
+    """Return the numbers that an act on a bore's state carries as ``saw``.
+
+    Args:
+        bore: the bore as it was shown.
+
+    Returns:
+        The number of the last event, by kind of stream.
+    """
+    return {kind: len(bore.events(kind)) for kind in get_args(StreamKind)}
+
+
+def bore_events(streams: Streams, bore: str) -> tuple[Event, ...]:
+    """Return the events of a bore, its tool and its gauge as they stand in one transaction.
+
+    Args:
+        streams: the streams.
+        bore: the bore's name in the record.
+
+    Returns:
+        The events, in the order in which they were stored.
+
+    Raises:
+        NotHeldError: there is no bore of that name.
+    """
+    own = StreamId("bore", bore)
+    first = streams.first(own)
+    if first is None:
+        raise NotHeldError("There is no bore of that name.", given=bore, right="List the bores.", where="bore")
+    others = [StreamId.parse(f"{kind}/{_identity(first.payload.get(kind))}") for kind in ("tool", "gauge")]
+    return streams.together([own, *others])
+
+
+def _identity(ref: object) -> object:
+    return ref.get("id") if isinstance(ref, Mapping) else None
+
+
+def load_bore(streams: Streams, bore: str) -> Bore:
+    """Rebuild a bore inside a transaction, for an act that will write.
+
+    Args:
+        streams: the streams.
+        bore: the bore's name in the record.
+
+    Returns:
+        The bore.
+
+    Raises:
+        NotHeldError: there is no bore of that name.
+    """
+    return Bore.from_events(bore_events(streams, bore))
+
+
+def _listed(bore: str, loaded: Bore) -> Listed:
+    given, events = loaded.opening.given, loaded.events()
+    return Listed(bore, given.name, given.callout, loaded.state, events[0].draft.at, len(events))
