@@ -85,9 +85,10 @@ def size(
         raise typer.Exit(run_lines())
     if jobfile is None:
         raise typer.BadParameter("Name the job file, or give --json.")
+    from borewright.cli.folder import data_folder
     from borewright.cli.size import run_size
 
-    raise typer.Exit(run_size(jobfile, bore, by, data))
+    raise typer.Exit(run_size(jobfile, bore, by, data_folder(data)))
 
 
 @app.command()
@@ -105,16 +106,18 @@ def demo(
     Shop, part and machine are invented and no metal is cut. Leave and come back at any point.
     """
     from borewright.cli.demo import run_demo
+    from borewright.cli.folder import data_folder
 
-    raise typer.Exit(run_demo(bore, data, fresh=fresh, auto=auto))
+    raise typer.Exit(run_demo(bore, data_folder(data) / "demo", fresh=fresh, auto=auto))
 
 
 @app.command()
 def bores(as_json: AsJson = False, data: Data = None) -> None:
     """List the bores on record."""
+    from borewright.cli.folder import data_folder
     from borewright.cli.records import run_bores
 
-    raise typer.Exit(run_bores(data, as_json=as_json))
+    raise typer.Exit(run_bores(data_folder(data), as_json=as_json))
 
 
 @app.command()
@@ -129,9 +132,10 @@ def record(
 
     Every event of the bore, its tool and its gauge with number and hash, and the heads to keep on paper.
     """
+    from borewright.cli.folder import data_folder
     from borewright.cli.records import run_record
 
-    raise typer.Exit(run_record(bore, data, as_json=as_json))
+    raise typer.Exit(run_record(bore, data_folder(data), as_json=as_json))
 
 
 @app.command()
@@ -140,9 +144,10 @@ def check(data: Data = None) -> None:
 
     Checks every number and every chain of hashes. A tail that was cut off shows only against a head on paper.
     """
+    from borewright.cli.folder import data_folder
     from borewright.cli.records import run_check
 
-    raise typer.Exit(run_check(data))
+    raise typer.Exit(run_check(data_folder(data)))
 
 
 @app.command()

@@ -96,12 +96,13 @@ def heading(title: str, limits: str, state: str, entry: int, width: int) -> list
     return [Row("─" * width), *names, Row(label + tail.rjust(width - len(label)), "state")]
 
 
-def card(advice: Mapping[str, object], width: int) -> list[Row]:
+def card(advice: Mapping[str, object], width: int, *, all_cautions: bool = True) -> list[Row]:
     """Draw the card with the next move.
 
     Args:
         advice: what the advice says.
         width: columns.
+        all_cautions: whether every caution is shown, or only the most pressing one.
 
     Returns:
         The rows, from the move to its cautions.
@@ -112,7 +113,7 @@ def card(advice: Mapping[str, object], width: int) -> list[Row]:
         Row(""),
         *_outcome(advice, width),
         *labelled("why", str(advice.get("why", "")), width),
-        *(row for caution in listed(advice, "cautions") for row in labelled("careful", str(caution), width)),
+        *_careful(listed(advice, "cautions") if all_cautions else listed(advice, "cautions")[:1], width),
     ]
 
 
@@ -184,6 +185,11 @@ def verdict(advice: Mapping[str, object], width: int) -> list[Row]:
         *labelled("rule", str(shown.get("rule", "")), width),
         *labelled("size", f"{shown.get('size')} ± {shown.get('expanded')} at 20 °C ({shown.get('coverage')})", width),
     ]
+
+
+def _careful(cautions: Sequence[object], width: int) -> list[Row]:
+    labels = ["careful"] + [""] * len(cautions)
+    return [row for label, said in zip(labels, cautions, strict=False) for row in labelled(label, str(said), width)]
 
 
 def _move(advice: Mapping[str, object], width: int) -> list[Row]:

@@ -41,7 +41,7 @@ class Door:
             from borewright import Bore
 
             self.bore = Bore.start(given)
-            return self.bore.advise()
+            return self.bore.recorded(self.bore.events()[0])
         if self.bore is None:
             raise OutOfTurnError("No bore is started.", right='Write {"start": {...}} first.')
         return self.bore.record(given) if asked == "record" else self.bore.advise()
@@ -62,13 +62,14 @@ def run_lines() -> int:
 
 
 def _answer(door: Door, line: bytes, number: int) -> Mapping[str, object]:
+    problem: BorewrightError
     try:
         return door.answer(line)
     except BorewrightError as error:
-        return {**error.as_problem(), "line": number}
+        problem = error
     except RecursionError:
-        error = EntryError("Brackets in brackets are too deep.", right=_EXAMPLE)
-        return {**error.as_problem(), "line": number}
+        problem = EntryError("Brackets in brackets are too deep.", right=_EXAMPLE)
+    return {**problem.as_problem(), "line": number}
 
 
 def _write(answer: Mapping[str, object]) -> None:

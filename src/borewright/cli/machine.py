@@ -11,12 +11,9 @@ from borewright.quantity.length import Length, Unit, parse_length
 from borewright.quantity.rounding import round_to_step
 
 if TYPE_CHECKING:
-    from borewright.cli.desk import Kept
+    from borewright.cli.kept import Kept
     from borewright.exchange.demo import DemoBore
     from borewright.rehearsal.truth import Truth
-
-WAITED = "Waited for the part to settle."
-"""The note by which the record says that time was given to the simulated part."""
 
 
 class SimulatedMachine:
@@ -67,7 +64,7 @@ class SimulatedMachine:
             return {**entry, **self._readout(entry)}
         if event in {"read", "hole_checked"} and "as_read" not in entry:
             truth = self.truth()
-            shown = truth.read() if event == "read" else truth.check_hole()
+            shown = _read(truth) if event == "read" else truth.check_hole()
             return {**entry, "as_read": self._text(shown, self._gauge_step)}
         if event == "temperature" and "celsius" not in entry:
             when: Literal["cut", "reading"] = "cut" if entry.get("when") == "cut" else "reading"
@@ -100,8 +97,6 @@ class SimulatedMachine:
             truth.cut("trial" if payload.get("depth") == "trial" else "full")
         elif event == "temperature" and payload.get("of") == "part":
             truth.part_celsius("cut" if payload.get("when") == "cut" else "reading")
-        elif event == "noted" and payload.get("text") == WAITED:
-            truth.wait()
         elif event in _ACTS:
             _ACTS[event](truth)
 
@@ -138,7 +133,8 @@ class SimulatedMachine:
 
     def _step(self, um: float) -> Length:
         """Return a step given in µm, in the bore's own unit."""
-        return Length(Decimal(repr(um)).scaleb(-3), "mm").to(self.unit)
+        step = Length(Decimal(repr(um)).scaleb(-3), "mm").to(self.unit)
+        return Length(step.value.normalize(), step.unit)
 
     @staticmethod
     def _grid(mm: float, step: Length) -> float:
@@ -153,9 +149,17 @@ class SimulatedMachine:
 _ASKED = ("change", "shown_unlocked", "shown_locked")
 """Where a move says what was turned to, the surest first."""
 
+
+def _read(truth: Truth) -> float:
+    """Read across, every second time after a pass a quarter round from the time before."""
+    since = [act.name for act in truth.acts]
+    last_cut = max((place for place, name in enumerate(since) if name == "cut"), default=0)
+    return truth.read(direction_deg=90.0 * (since[last_cut:].count("read") % 2))
+
+
 _ACTS: Mapping[str, Callable[[Truth], object]] = {
     "seated": lambda truth: truth.seat(),
-    "read": lambda truth: truth.read(),
+    "read": _read,
     "hole_checked": lambda truth: truth.check_hole(),
     "set_on": lambda truth: truth.set_gauge(),
     "edge_changed": lambda truth: truth.change_edge(),

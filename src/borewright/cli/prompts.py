@@ -36,6 +36,7 @@ WORD_HELP: Final[tuple[tuple[str, str], ...]] = (
 
 
 SHOWN: Final = "Type what it shows."
+WARM: Final = "Type it; or r and a reading, where there is no thermometer."
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,9 +85,11 @@ def question_for(advice: Mapping[str, object], *, in_spindle: bool, simulated: b
     if action == "check_hole":
         seen = {"event": "hole_checked"}
         return Question("What does the gauge show in the hole as it is?", "check", seen if simulated else None, SHOWN)
-    if action == "wait":
+    if action == "measure" and "temperature" in str(advice.get("say")):
         seen = {"event": "temperature", "of": "part", "when": "now"}
-        return Question("How warm is the part now, °C?", "temperature", seen if simulated else None, "Type it.")
+        return Question("How warm is the part, °C?", "temperature", seen if simulated else None, WARM)
+    if action == "none":
+        return Question("Is there more to do?", "note", None, "q leaves; reopen and a reason takes it up again.")
     if action in {"release", "quarantine"}:
         return Question("Sign it?", "read", {"event": "released" if action == "release" else "quarantined"})
     seen = {"event": "read"}

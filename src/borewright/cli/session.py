@@ -4,18 +4,23 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Mapping, Sequence
-from typing import Protocol
+from typing import Final, Protocol
 
 from borewright.cli import card
-from borewright.cli.desk import Desk, Kept
+from borewright.cli.desk import Desk
+from borewright.cli.kept import Kept, in_spindle
 from borewright.cli.prompts import WORD_HELP, Entry, Question, entry_of, question_for
-from borewright.cli.rows import hung, labelled, pairs, wrapped
+from borewright.cli.rows import hung, labelled, pairs, strong, wrapped
 from borewright.cli.said import Said, is_yes, understand
 from borewright.cli.talk import LeftError, Row, Talk, say
 from borewright.cli.told import said_back
 from borewright.errors import BorewrightError, ConflictError, EntryError
 
-PROMPT = "> "
+PROMPT: Final = "> "
+PUT_IN: Final = "Wipe both tapers and put the tool in the spindle."
+MOVES: Final = frozenset({"set", "moved"})
+"""Entries that act upon the numbers of an advice: the advice is kept with them."""
+KEYS: Final = "? why   u undo   t temperature   n note   h words   q leave"
 
 
 class Machine(Protocol):
@@ -48,28 +53,45 @@ class Session:
         self.machine = machine
         self.by = by
         self.advice: Mapping[str, object] = {}
+        self.cautioned: set[str] = set()
+        self.typed = ""
+        self.reason = ""
 
     def run(self) -> None:
-        """Lead from where the record stands until nothing is left to do.
+        """Lead from where the record stands until nothing is left to do; a bore that is finished can be reopened.
 
         Raises:
             LeftError: the person left before that.
         """
-        while True:
-            self.advice = self.desk.advise()
-            self.show_card()
-            if self.advice.get("action") == "none":
-                return
+        self.look()
+        if self.finished:
             self.one_entry()
+        while not self.finished:
+            self.one_entry()
+            self.look()
+
+    @property
+    def finished(self) -> bool:
+        """Whether the bore is released or set aside."""
+        return self.advice.get("action") == "none"
+
+    def look(self) -> None:
+        """Look at the record, and show the card."""
+        self.advice = self.desk.advise()
+        self.show_card()
 
     def show_card(self) -> None:
         """Show where the bore stands and what to do next."""
-        width = self.talk.width
-        advice, desk = self.advice, self.desk
-        rows = [Row(""), *card.heading(desk.title, desk.limits, str(advice.get("state")), desk.entries_kept, width)]
+        width, advice, history = self.talk.width, self.advice, self.desk.history()
+        if question_for(advice, in_spindle=in_spindle(history), simulated=False).event == "seated":
+            advice = {"action": "seat", "say": PUT_IN, "state": advice["state"], "cautions": advice["cautions"]}
+        action = str(advice["action"])
+        rows = [Row(""), *card.heading(self.desk.title, self.desk.limits, str(advice["state"]), len(history), width)]
         rows += card.questions(advice, width)
-        rows += card.card(advice, width)
-        rows += card.verdict(advice, width)
+        rows += card.card(advice, width, all_cautions=action not in self.cautioned)
+        if action in {"release", "quarantine"}:
+            rows += card.verdict(advice, width)
+        self.cautioned.add(action)
         self.talk.show([*rows, Row("")])
 
     def one_entry(self) -> None:
@@ -78,22 +100,25 @@ class Session:
         Raises:
             LeftError: the person left.
         """
-        question = question_for(self.advice, in_spindle=self.desk.in_spindle, simulated=self.machine is not None)
+        question = question_for(
+            self.advice, in_spindle=in_spindle(self.desk.history()), simulated=self.machine is not None
+        )
         offer = self.shown(question.offer) if question.offer is not None else None
-        key, typed = str(uuid.uuid4()), ""
+        key = str(uuid.uuid4())
         while True:
             self.talk.show(_asked(question, offer, self.talk.width))
-            line = self.talk.ask(PROMPT, typed=typed)
-            typed = ""
+            line = self.talk.ask(PROMPT, typed=self.typed)
+            self.typed = ""
             try:
                 if self.answered(understand(line), question, offer, key):
                     return
             except ConflictError as conflict:
+                self.typed = line
                 self.show_since(conflict)
                 return
             except BorewrightError as error:
+                self.typed = line
                 self.talk.show([*wrapped(f"Not kept. {error}", self.talk.width), Row("")])
-                typed = line
 
     def answered(self, said: Said, question: Question, offer: Entry | None, key: str) -> bool:
         """Act on what was typed.
@@ -112,10 +137,10 @@ class Session:
             BorewrightError: what was typed cannot be kept.
         """
         if said.word is None and not said.rest:
-            if offer is None:
-                say(self.talk, f"  {question.hint or 'Type a word; h lists them.'}")
-                return False
-            return self.enter(offer, key)
+            if offer is not None:
+                return self.enter(offer, key, on_advice=True)
+            say(self.talk, f"  {question.hint}")
+            return False
         if said.word in {"why", "help", "record", "leave"}:
             self.only_shown(str(said.word))
             return False
@@ -123,14 +148,14 @@ class Session:
             return self.undo(key)
         if said.word == "release":
             return self.sign({"event": "released"}, key)
-        if said.word == "temperature" and not said.rest:
-            said = Said("temperature", said.name, self.talk.ask("  Temperature of the part, °C: "))
+        if said.word == "temperature" and not said.rest and self.machine is not None:
+            return self.enter(self.shown({"event": "temperature", "of": "part"}), key)
         word = said.word or question.event
         opens = card.part(self.advice, "move").get("direction") != "close"
         entry = entry_of(word, said, adjuster=self.desk.adjuster, opens=opens)
         if word == "aside":
             return self.sign(entry, key)
-        return self.enter(self.shown(entry), key)
+        return self.enter(self.shown(entry), key, on_advice=said.word is None)
 
     def only_shown(self, word: str) -> None:
         """Answer a word that changes nothing.
@@ -150,12 +175,13 @@ class Session:
         else:
             self.talk.show([*record_rows(self.desk.history(), self.talk.width), Row("")])
 
-    def enter(self, entry: Entry, key: str) -> bool:
+    def enter(self, entry: Entry, key: str, *, on_advice: bool = False) -> bool:
         """Record an entry; one that surprises is shown as understood first, and asked about.
 
         Args:
             entry: what to record.
             key: the key of this entry.
+            on_advice: whether it answers the question under the card.
 
         Returns:
             Whether it was recorded.
@@ -175,9 +201,9 @@ class Session:
             if not is_yes(self.talk.ask("Keep it? Enter = yes, n = no > ")):
                 say(self.talk, "  Not kept.")
                 return False
-        kept = self.desk.record(entry, key)
+        kept = self.desk.record(entry, key, on_advice=on_advice and entry["event"] in MOVES)
         said = said_back(str(kept["event"]), card.part(kept, "understood"))
-        self.talk.show(labelled("kept", f"{said}  ({kept['stream']} {kept['number']})", self.talk.width))
+        self.talk.show(labelled("kept", f"{said}  ({_place(kept['stream'], kept['number'])})", self.talk.width))
         return True
 
     def sign(self, entry: Entry, key: str) -> bool:
@@ -200,8 +226,10 @@ class Session:
                 raise EntryError("Nothing is shown yet that could be released.", right="Measure the bore first.")
             entry = {**entry, **{name: shown[name] for name in ("verdict", "probability", "rule", "size", "expanded")}}
         self.talk.show([Row(""), *card.verdict(self.advice, width), Row("")])
-        if entry["event"] == "quarantined" and "reason" not in entry:
-            entry["reason"] = self.talk.ask("  Why is it set aside? ", typed=str(self.advice.get("why", "")))
+        if entry["event"] == "quarantined":
+            typed = self.reason or str(entry.get("reason") or self.advice.get("why", ""))
+            self.reason = self.talk.ask("  Why is it set aside? ", typed=typed)
+            entry = {**entry, "reason": self.reason}
         by = self.by or ""
         ask = "Who releases it?" if entry["event"] == "released" else "Who sets it aside?"
         name = self.talk.ask(f"  {ask} Name{f', Enter = {by}' if by else ', Enter = not yet'} > ").strip() or by
@@ -224,11 +252,10 @@ class Session:
             say(self.talk, "  There is nothing to undo.")
             return False
         said = said_back(last.event, last.payload)
-        self.talk.show(labelled("undo", f"{said}  ({last.stream} {last.number})", self.talk.width))
+        self.talk.show(labelled("undo", f"{said}  ({_place(last.stream, last.number)})", self.talk.width))
         if not is_yes(self.talk.ask("Withdraw it? Enter = yes, n = no > ")):
             return False
-        kind = last.stream.partition("/")[0]
-        self.desk.record({"event": "corrected", "stream": kind, "event_number": last.number}, key)
+        self.desk.withdraw(last, key)
         say(self.talk, "  Withdrawn. It stays in the record, marked.")
         return True
 
@@ -252,7 +279,7 @@ class Session:
         rows = wrapped(f"Not kept. {conflict}", self.talk.width)
         for event in conflict.since:
             said = said_back(str(event["event"]), card.part(event, "payload"))
-            rows += labelled("since", f"{said}  ({event['stream']} {event['number']})", self.talk.width)
+            rows += labelled("since", f"{said}  ({_place(event['stream'], event['number'])})", self.talk.width)
         self.talk.show([*rows, Row("")])
 
 
@@ -277,10 +304,17 @@ def record_rows(history: Sequence[Kept], width: int) -> list[Row]:
 
 
 def _asked(question: Question, offer: Entry | None, width: int) -> list[Row]:
-    rows = [Row(f"  {question.ask}", "strong")]
-    if offer is not None:
+    rows = strong(question.ask, width)
+    if offer is None:
+        rows += wrapped(question.hint, width)
+    elif offer["event"] in {"released", "quarantined"}:
+        rows += wrapped("Enter = go on to sign, or measure again and type what the gauge shows", width)
+    else:
         fields = {name: value for name, value in offer.items() if name != "event"}
-        enter = said_back(str(offer["event"]), fields) if fields or offer["event"] == "seated" else "go on to sign"
-        rows += hung("  Enter = ", enter, width)
-    rest = "or type what it was" if offer is not None else question.hint
-    return [*rows, *wrapped(f"{rest}    ? why   u undo   t temperature   n note   h all words   q leave", width)]
+        rows += hung("  Enter = ", f"{said_back(str(offer['event']), fields)}, or type what it was", width)
+    return [*rows, *wrapped(KEYS, width)]
+
+
+def _place(stream: object, number: object) -> str:
+    """Say where an event stands: the kind of its stream and its number."""
+    return f"{str(stream).partition('/')[0]} {number}"

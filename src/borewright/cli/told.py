@@ -53,7 +53,9 @@ def _released(payload: Payload) -> str:
 
 def _corrected(payload: Payload) -> str:
     replacement = payload.get("replacement")
-    return f"withdrew {payload.get('event')}" if replacement is None else f"replaced {payload.get('event')}"
+    return (
+        f"withdrew {payload.get('event_number')}" if replacement is None else f"replaced {payload.get('event_number')}"
+    )
 
 
 def _set(payload: Payload) -> str:

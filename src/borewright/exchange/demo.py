@@ -56,6 +56,7 @@ def _inch(kind: Kind, tenths_per_line: float) -> Kind:
     return replace(
         kind,
         line_um=tenths_per_line * TENTH_UM,
+        lines_per_turn=50,
         gauge_step_um=gauge_um,
         gauge_scatter_um=gauge_um,
         common=replace(kind.common, bench_step_um=gauge_um),
@@ -63,7 +64,7 @@ def _inch(kind: Kind, tenths_per_line: float) -> Kind:
 
 
 _KIND: Final = {
-    "pinion seat": replace(KINDS["middle head, carbon steel"], size_mm=46.520, tolerance_um=8.0),
+    "pinion seat": replace(KINDS["middle head, carbon steel"], size_mm=46.520, tolerance_um=8.0, lines_per_turn=50),
     "ring gear register": replace(KINDS["large bridge, alloy steel"], size_mm=103.4, tolerance_um=6.0),
     "encoder hub": replace(KINDS["warm aluminium"], size_mm=117.011, tolerance_um=11.0),
     "lens cell": replace(

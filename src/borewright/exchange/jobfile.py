@@ -10,6 +10,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from pathlib import Path as FilePath
 from typing import Final, cast, get_args
 
 from borewright.callout import parse_callout
@@ -24,6 +25,7 @@ from borewright.record.payloads.opened import Start
 from borewright.record.stream import Plain
 
 FORMAT: Final = 1
+_LARGEST: Final = 1_000_000
 _OWN_FIELDS: Final = ("borewright", "units", "job", "part", "shop", "bore")
 _NEVER_SHARED: Final = ("name", "callout", "hole", "unit")
 _BORE_FIELDS: Final = tuple(cast("dict[str, object]", payload_schema(Start)["properties"]))
@@ -63,11 +65,13 @@ class JobBore:
     Args:
         name: its name in the job.
         identity: of its stream, from the job's name and its own.
+        line: where it begins in the file.
         mapping: what ``Bore.start`` takes, with the name, the unit and the job's shared fields filled in.
     """
 
     name: str
     identity: str
+    line: int
     mapping: Mapping[str, object]
 
 
@@ -142,6 +146,38 @@ def read_job(text: str, where: str = "job file") -> Job:
     if job is not None and not read.faults:
         return job
     raise JobFileError(sorted([*read.faults, *reader.faults], key=_line), where)
+
+
+def load_job(path: FilePath) -> Job:
+    """Read a job file from disk.
+
+    Args:
+        path: the file.
+
+    Returns:
+        The job.
+
+    Raises:
+        EntryError: there is no such file, or it cannot be read as text.
+        JobFileError: with every fault that could be found, each told by line and field.
+    """
+    where = str(path)
+    try:
+        stored = path.read_bytes()
+    except FileNotFoundError:
+        raise EntryError("There is no such file.", right="Check the name and the folder.", where=where) from None
+    except IsADirectoryError:
+        raise EntryError("That is a folder.", right="Name the job file in it.", where=where) from None
+    except OSError as error:
+        raise EntryError(f"The file cannot be read: {error.strerror}.", where=where) from None
+    if len(stored) > _LARGEST:
+        raise EntryError("That is too large for a job file.", right=f"Keep it under {_LARGEST} bytes.", where=where)
+    try:
+        return read_job(stored.decode("utf-8-sig"), where)
+    except UnicodeDecodeError as error:
+        line = stored.count(b"\n", 0, error.start) + 1
+        fault = EntryError("A byte there is not UTF-8.", right="Save the file as UTF-8.", where=f"line {line}")
+        raise JobFileError([fault], where) from None
 
 
 def edits_since(opened: Mapping[str, Plain], bore: JobBore) -> list[Edit]:
@@ -257,7 +293,7 @@ class _Reader:
             self.fault(place, fault)
         if name:
             mapping["name"] = name
-        return JobBore(name, bore_identity(job, name), mapping)
+        return JobBore(name, bore_identity(job, name), nearest_line(self.lines, ("bore", index)), mapping)
 
     def same_names(self, bores: Sequence[JobBore]) -> None:
         first: dict[str, int] = {}

@@ -1,0 +1,139 @@
+"""The commands that only look at what is on record."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+
+from borewright.cli.kept import Kept, kept_events
+from borewright.cli.rows import hung
+from borewright.cli.size import heads
+from borewright.cli.talk import Row, Terminal, say
+from borewright.cli.told import said_back
+from borewright.errors import NotHeldError
+from borewright.shop import bores
+from borewright.shop.database import FILE_NAME
+from borewright.shop.store import Store
+from borewright.shop.streams import event_plain
+
+
+def run_bores(folder: Path, *, as_json: bool) -> int:
+    """List the bores on record.
+
+    Args:
+        folder: the folder of the records.
+        as_json: whether to answer in JSON.
+
+    Returns:
+        The exit code.
+    """
+    listed = bores.list_bores(_opened(folder)) if (folder / FILE_NAME).exists() else ()
+    if as_json:
+        names = ("bore", "name", "callout", "state", "opened_at", "events")
+        print(json.dumps([{name: getattr(bore, name) for name in names} for bore in listed], ensure_ascii=False))
+        return 0
+    talk = Terminal()
+    if not listed:
+        say(talk, f"No bore is on record in {folder}.")
+    widest = max((len(bore.bore) for bore in listed), default=0)
+    for bore in listed:
+        talk.show(hung(f"{bore.bore.ljust(widest)}  ", f"{bore.state}  ({bore.callout})", talk.width))
+    return 0
+
+
+def run_record(name: str, folder: Path, *, as_json: bool) -> int:
+    """Print everything recorded of a bore, its tool and its gauge.
+
+    Args:
+        name: the bore's identity, or as much of it as tells it apart.
+        folder: the folder of the records.
+        as_json: whether to answer in JSON.
+
+    Returns:
+        The exit code.
+
+    Raises:
+        NotHeldError: no bore, or more than one, answers to the name.
+        DamagedRecordError: the record does not agree with its hashes.
+    """
+    store = _opened(folder)
+    identity = _identity(store, name, folder)
+    stored, bore = bores.history(store, identity), bores.view(store, identity)
+    if as_json:
+        print(json.dumps([event_plain(event) for event in stored], ensure_ascii=False))
+        return 0
+    talk = Terminal()
+    for kept in kept_events(stored):
+        talk.show(_event_rows(kept, talk.width))
+    say(talk, "", "Heads, to keep on paper:")
+    for stream, head in heads(bore):
+        talk.show(hung(f"  {stream}  ", head, max(talk.width, 100)))
+    return 0
+
+
+def run_check(folder: Path) -> int:
+    """Check every chain on record.
+
+    Args:
+        folder: the folder of the records.
+
+    Returns:
+        The exit code: 2 where anything is wrong.
+    """
+    checked = _opened(folder).check()
+    for fault in checked.faults:
+        print(fault, file=sys.stderr)
+    if checked.faults:
+        return 2
+    print(f"{checked.events} events in {len(checked.heads)} streams, every number and every hash in order.")
+    print("A tail that was cut off does not show here: compare the heads with those on paper.")
+    return 0
+
+
+def run_schema() -> int:
+    """Print the JSON Schema of what goes in and out of a bore.
+
+    Returns:
+        The exit code.
+    """
+    from borewright.record.schema import door_schema
+
+    print(json.dumps(door_schema(), indent=2, ensure_ascii=False))
+    return 0
+
+
+def _opened(folder: Path) -> Store:
+    if not (folder / FILE_NAME).exists():
+        raise NotHeldError(
+            "No record is kept in this folder.",
+            right="Give another with --data, or open a bore first.",
+            where=str(folder),
+        )
+    return Store.open(folder)
+
+
+def _identity(store: Store, name: str, folder: Path) -> str:
+    """Find the one bore that is called so, or whose identity or name holds the words."""
+    listed = bores.list_bores(store)
+    words = name.casefold()
+    exact = [bore.bore for bore in listed if words in {bore.bore.casefold(), (bore.name or "").casefold()}]
+    near = [bore.bore for bore in listed if words in f"{bore.bore} {bore.name}".casefold()]
+    found = exact if len(exact) == 1 else near
+    if len(found) == 1:
+        return found[0]
+    wrong = "More than one bore answers to that." if found else "No bore on record answers to that."
+    known = ", ".join(found or [bore.bore for bore in listed])
+    raise NotHeldError(wrong, given=name, right=f"On record: {known or 'none'}.", where=str(folder))
+
+
+def _event_rows(kept: Kept, width: int) -> list[Row]:
+    by = f", {kept.by}" if kept.by else ""
+    mark = ", withdrawn" if kept.withdrawn else ""
+    kind = kept.stream.partition("/")[0]
+    said = f"{said_back(kept.event, kept.payload)}{by}{mark}"
+    return [
+        *hung(f"{kind.ljust(5)} {kept.number:>3}  ", said, width),
+        Row(f"           {kept.hash[:32]}"),
+        Row(f"           {kept.hash[32:]}"),
+    ]
