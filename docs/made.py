@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import io
+import runpy
 from collections.abc import Iterator
+from contextlib import redirect_stdout
 from pathlib import Path
 from typing import Any, Final
 
@@ -18,6 +21,8 @@ from borewright.record.fields import payload_schema, read_payload
 from borewright.record.kinds import EVENT_KINDS, EventKind
 from borewright.record.payloads.opened import Start
 from borewright.sizing.priors import Priors, priors_of
+
+HERE: Final = Path(__file__).parent
 
 # least start
 LEAST: Final = {
@@ -68,17 +73,18 @@ def write(folder: Path) -> None:
     """
     folder.mkdir(exist_ok=True)
     parts = {
-        "assumptions": assumptions(priors_of(read_payload(Start, LEAST, "mm"))),
-        "callouts": callouts(),
-        "commands": commands(),
-        "errors": error_family(),
-        "events": events(),
-        "refused": refused(),
-        "start": fields_table(payload_schema(Start)),
-        "words": words(),
+        "assumptions.md": assumptions(priors_of(read_payload(Start, LEAST, "mm"))),
+        "callouts.md": callouts(),
+        "commands.md": commands(),
+        "errors.md": error_family(),
+        "events.md": events(),
+        "example.txt": example(),
+        "refused.md": refused(),
+        "start.md": fields_table(payload_schema(Start)),
+        "words.md": words(),
     }
     for name, text in parts.items():
-        path = folder / f"{name}.md"
+        path = folder / name
         if not path.is_file() or path.read_text(encoding="utf-8") != text:
             path.write_text(text, encoding="utf-8")
 
@@ -284,3 +290,15 @@ def words() -> str:
     """
     rows = [f"| `{word}` | {means} |" for word, means in WORD_HELP if word]
     return "\n".join(["| type | for |", "| --- | --- |", *rows, ""])
+
+
+def example() -> str:
+    """Run the example of the docs.
+
+    Returns:
+        What it prints.
+    """
+    printed = io.StringIO()
+    with redirect_stdout(printed):
+        runpy.run_path(str(HERE / "example.py"))
+    return printed.getvalue()

@@ -83,4 +83,17 @@ def test_parts_are_written_once(tmp_path: Path) -> None:
     before = {path.name: path.stat().st_mtime_ns for path in (tmp_path / "made").iterdir()}
     made.write(tmp_path / "made")
     assert before == {path.name: path.stat().st_mtime_ns for path in (tmp_path / "made").iterdir()}
-    assert set(before) == {f"{name}.md" for name in re.findall(r"_made/(\w+)\.md", " ".join(map(said, PAGES)))}
+    assert set(before) == set(re.findall(r"_made/(\w+\.\w+)", " ".join(map(said, PAGES))))
+
+
+def test_the_example_of_the_readme_is_the_one_that_runs() -> None:
+    code = (ROOT / "docs" / "example.py").read_text(encoding="utf-8").partition("annotations\n\n")[2]
+    assert f"```python\n{code}```" in said(ROOT / "README.md")
+    assert len(code.splitlines()) <= 32
+
+
+def test_the_example_leads_on() -> None:
+    lines = made.example().splitlines()
+    assert lines[0].startswith("Set the tool to 38.")
+    assert lines[1] == "measured []"
+    assert lines[2].startswith("Open ")
