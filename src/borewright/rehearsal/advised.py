@@ -96,7 +96,7 @@ def follow(truth: Truth, advice: Mapping[str, Any], *, with_temperature: bool = 
     if action == "check_hole":
         return [{"event": "hole_checked", "as_read": _mm(truth.check_hole())}]
     if action == "move_and_cut":
-        return [_moved(truth, advice["move"]), *_cut(truth, with_temperature=with_temperature)]
+        return [_moved(truth, advice["move"])]
     if action == "cut":
         return _cut(truth, with_temperature=with_temperature)
     direction = 90.0 * (len(truth.acts) % 2)

@@ -16,6 +16,7 @@ from borewright.sizing.blunders import Circumstances, Doubt, Reading, weigh
 from borewright.sizing.gaussian import Gaussian, State, unit_row
 from borewright.sizing.model import (
     PROOF_LOCK_SD_MM,
+    Line,
     Model,
     cut,
     follow_readout,
@@ -94,6 +95,7 @@ class Belief:
         doubts: what may lie behind a reading that surprises, ranked.
         last_move: the last change of the tool.
         history: the passes.
+        line: the line along which the last pass was carried, where the tool was not touched since.
         part_told: the part's warmth by thermometer alone, mean and standard deviation, K above 20 °C.
         gauge_told: what the gauge's setting is known to show too much, and its standard deviation, mm.
         gauge_scatter_mm: scatter of one reading in force.
@@ -116,6 +118,7 @@ class Belief:
     doubts: tuple[Doubt, ...] = ()
     last_move: LastMove = LastMove()
     history: tuple[PassRecord, ...] = ()
+    line: Line | None = None
     part_told: tuple[float, float] = (0.0, 0.0)
     gauge_told: tuple[float, float] = (0.0, 0.0)
     gauge_scatter_mm: float = 0.0
@@ -213,7 +216,7 @@ def fold_tool(belief: Belief, model: Model, event: Effective) -> Belief:
         The belief after it.
     """
     payload = event.payload
-    belief = replace(belief, before_readings=None)
+    belief = replace(belief, before_readings=None, line=None)
     if isinstance(payload, t.Set):
         now = set_tool(belief.now, model, payload.diameter.mm, locked=payload.locked is not False)
         return replace(
@@ -359,8 +362,8 @@ def _passed(belief: Belief, model: Model, number: int, *, trial: bool) -> Belief
         number=number,
         trial=trial,
         tool_mm=belief.tool_mm,
-        depth_mm=done.depth_mm,
-        push_off_mm=done.push_off_mm,
+        depth_mm=done.line.depth_mm,
+        push_off_mm=done.line.push_off_mm,
         expected_mm=done.belief.at(target),
         expected_sd_mm=done.belief.sd(target),
         rubbed=done.rubs,
@@ -375,6 +378,7 @@ def _passed(belief: Belief, model: Model, number: int, *, trial: bool) -> Belief
         before_readings=None,
         doubts=(),
         history=(*belief.history, record),
+        line=done.line,
         part_told=(belief.part_told[0], min(hypot(belief.part_told[1], model.priors.wander.width), told_limit)),
     )
 
@@ -391,6 +395,7 @@ def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChe
         change_mm=belief.last_move.change_mm,
         lines=belief.last_move.lines,
         seated=belief.last_move.seated,
+        line=belief.line,
     )
     weighed = weigh(base, model, (*old, new), before)
     kept = belief.readings[: len(belief.readings) - len(old)]

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from borewright.sizing.gaussian import Gaussian, State, Vector, mixed
-from borewright.sizing.model import MOUTH_SD_MM, Model, reading_row
+from borewright.sizing.model import MOUTH_SD_MM, Line, Model, drawn_again, reading_row
 
 SURPRISE: Final = 2.6
 """Standard deviations below which readings are taken as ordinary without weighing anything else."""
@@ -23,6 +23,9 @@ FAULT_SD_MM: Final = 0.020
 
 SMALLEST_BLUNDER_MM, LARGEST_BLUNDER_MM = 0.002, 3.0
 """Between these a blunder may be of any size, alike on a logarithmic scale. Common practice, no source."""
+
+REDRAWN: Final = 4
+"""Times at most that the line of a pass is drawn again."""
 
 NEEDLE_TURNS: Final = (100, 200)
 """Steps in one turn of a bore gauge's needle. Common practice, no source."""
@@ -98,6 +101,7 @@ class Circumstances:
         change_mm: the last move, mm on the diameter.
         lines: the last move in lines of a dial, or None.
         seated: whether the tool was put into the spindle as part of the last move.
+        line: the line along which the last pass was carried, where nothing was moved since; else None.
     """
 
     scatter_mm: float
@@ -106,6 +110,7 @@ class Circumstances:
     change_mm: float = 0.0
     lines: float | None = None
     seated: bool = False
+    line: Line | None = None
 
 
 def weigh(base: Gaussian, model: Model, readings: Sequence[Reading], before: Circumstances) -> Weighed:
@@ -120,14 +125,13 @@ def weigh(base: Gaussian, model: Model, readings: Sequence[Reading], before: Cir
     Returns:
         The belief after them, their doubts, and the causes.
     """
-    row = reading_row(model, trial=before.trial)
-    variance = model.reading_variance(before.scatter_mm)
-    common = MOUTH_SD_MM**2 if before.trial else 0.0
     values = [reading.as_read_mm for reading in readings]
-    plain = _follow(base, row, values, frozenset(), variance, common)
+    look = _Look(model, before, reading_row(model, trial=before.trial))
+    row = look.row
+    plain = look.follow(base, values)
     if plain.worst < SURPRISE:
         return Weighed(plain.belief, tuple(readings), ())
-    ways = _ways(base, model, row, values, variance, common)
+    ways = _ways(base, look, values)
     top = max(way.log_weight for way in ways)
     shares = [math.exp(way.log_weight - top) for way in ways]
     total = math.fsum(shares)
@@ -148,7 +152,7 @@ def weigh(base: Gaussian, model: Model, readings: Sequence[Reading], before: Cir
         model=model,
         number=_most_doubtful(readings, values, base, row),
         innovation_mm=_innovation(values, base, row),
-        sd_mm=math.sqrt(float(row @ base.covariance @ row) + variance + common),
+        sd_mm=math.sqrt(float(row @ base.covariance @ row) + look.variance + look.common),
         before=before,
     )
     return Weighed(belief, doubted, _causes(off, ordinary, fault, max(0.0, 1.0 - ordinary - fault)))
@@ -161,44 +165,74 @@ class _Followed:
     worst: float
 
 
-def _follow(
-    base: Gaussian, row: Vector, values: Sequence[float], left_out: frozenset[int], variance: float, common: float
-) -> _Followed:
-    """Take the readings in one after the other, but for those left out."""
-    kept = [value for index, value in enumerate(values) if index not in left_out]
-    if not kept:
-        return _Followed(base, 0.0, 0.0)
-    log_likelihood, worst, belief = 0.0, 0.0, base
-    if common:
-        # An error common to these readings alone: take their mean with it, and their scatter about the mean without.
-        mean = math.fsum(kept) / len(kept)
-        belief, innovation, spread = base.measured(row, mean, variance / len(kept) + common)
-        within = math.fsum((value - mean) ** 2 for value in kept) / variance
-        free = (len(kept) - 1) * math.log(2 * math.pi * variance)
-        log_likelihood = -0.5 * (innovation**2 / spread + math.log(2 * math.pi * spread) + within + free)
-        return _Followed(belief, log_likelihood, max(abs(innovation) / math.sqrt(spread), math.sqrt(within)))
-    for value in kept:
-        belief, innovation, spread = belief.measured(row, value, variance)
-        log_likelihood -= 0.5 * (innovation**2 / spread + math.log(2.0 * math.pi * spread))
-        worst = max(worst, abs(innovation) / math.sqrt(spread))
-    return _Followed(belief, log_likelihood, worst)
+@dataclass(frozen=True, slots=True)
+class _Look:
+    """How readings are taken in."""
+
+    model: Model
+    before: Circumstances
+    row: Vector
+
+    @property
+    def variance(self) -> float:
+        return self.model.reading_variance(self.before.scatter_mm)
+
+    @property
+    def common(self) -> float:
+        """Variance of an error common to these readings alone."""
+        return MOUTH_SD_MM**2 if self.before.trial else 0.0
+
+    def follow(self, base: Gaussian, values: Sequence[float]) -> _Followed:
+        """Take readings in, and again along the line of the pass drawn through what they teach, until it holds still."""
+        followed = self._along(base, values)
+        line = self.before.line
+        if line is None or not values:
+            return followed
+        reach = 3.0 * base.sd(State.PUSH_OFF)
+        for _ in range(REDRAWN):
+            believed = followed.belief.mean.copy()
+            guess = base.mean[State.PUSH_OFF]
+            believed[State.PUSH_OFF] = min(max(believed[State.PUSH_OFF], guess - reach), guess + reach)
+            again = self._along(drawn_again(base, line, believed, self.model, trial=self.before.trial), values)
+            still = abs(again.belief.at(State.PUSH_OFF) - followed.belief.at(State.PUSH_OFF)) < 1e-3
+            followed = again
+            if still:
+                break
+        return followed
+
+    def _along(self, base: Gaussian, values: Sequence[float]) -> _Followed:
+        """Take readings in one after the other; those of a trial's land by their mean, with their common error."""
+        if not values:
+            return _Followed(base, 0.0, 0.0)
+        variance = self.variance
+        if self.common:
+            mean = math.fsum(values) / len(values)
+            belief, innovation, spread = base.measured(self.row, mean, variance / len(values) + self.common)
+            within = math.fsum((value - mean) ** 2 for value in values) / variance
+            free = (len(values) - 1) * math.log(2 * math.pi * variance)
+            log_likelihood = -0.5 * (innovation**2 / spread + math.log(2 * math.pi * spread) + within + free)
+            return _Followed(belief, log_likelihood, max(abs(innovation) / math.sqrt(spread), math.sqrt(within)))
+        log_likelihood, worst, belief = 0.0, 0.0, base
+        for value in values:
+            belief, innovation, spread = belief.measured(self.row, value, variance)
+            log_likelihood -= 0.5 * (innovation**2 / spread + math.log(2.0 * math.pi * spread))
+            worst = max(worst, abs(innovation) / math.sqrt(spread))
+        return _Followed(belief, log_likelihood, worst)
 
 
-def _ways(
-    base: Gaussian, model: Model, row: Vector, values: Sequence[float], variance: float, common: float
-) -> list[_Way]:
+def _ways(base: Gaussian, look: _Look, values: Sequence[float]) -> list[_Way]:
     """List the ways: tool where it was thought or not, and no reading, one, or (from three on) two of them blunders."""
     count = len(values)
     sets = [frozenset[int](), *(frozenset({i}) for i in range(count))]
     if count >= 3:
         sets += [frozenset({i, j}) for i in range(count) for j in range(i)]
-    misread, fault = model.priors.misread.value, model.priors.fault.value
-    expected = float(row @ base.mean)
+    misread, fault = look.model.priors.misread.value, look.model.priors.fault.value
+    expected = float(look.row @ base.mean)
     ways = []
     for off in (False, True):
-        start = _tool_elsewhere(base, row) if off else base
+        start = _tool_elsewhere(base, look.row) if off else base
         for blunders in sets:
-            followed = _follow(start, row, values, blunders, variance, common)
+            followed = look.follow(start, [value for index, value in enumerate(values) if index not in blunders])
             log_weight = followed.log_likelihood + math.log(fault if off else 1.0 - fault)
             log_weight += (count - len(blunders)) * math.log(1.0 - misread)
             for index in blunders:

@@ -12,7 +12,7 @@ from borewright.sizing.belief import Belief
 from borewright.sizing.blunders import Reading
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State
-from borewright.sizing.model import Model, reading_row
+from borewright.sizing.model import Model
 from borewright.sizing.plan import (
     READINGS,
     Odds,
@@ -20,6 +20,8 @@ from borewright.sizing.plan import (
     Plan,
     Step,
     first_step,
+    freed,
+    measured_next,
     plans_from,
     stand_still,
     with_under_cost,
@@ -232,9 +234,7 @@ def _set_or_check(moment: _Moment) -> Chosen:
 def _worth_checking(moment: _Moment, best: Plan) -> bool:
     """Tell whether measuring the hole first saves more than it costs."""
     belief, outlook = moment.belief.now, moment.outlook
-    variance = outlook.model.reading_variance(outlook.scatter_mm) / READINGS
-    known = belief.narrowed(reading_row(outlook.model), variance)
-    plans = plans_from(known, outlook)
+    plans = plans_from(measured_next(belief, outlook), outlook)
     return bool(plans) and plans[0].cost + outlook.costs.measurement < best.cost
 
 
@@ -257,16 +257,10 @@ def _cost_of_cutting(belief: Gaussian, outlook: Outlook, standing: Step) -> floa
     costs = outlook.costs
     finished = outlook.final_cost(standing.aim_mm, standing.sd_mm)
     over = outlook.odds(standing.aim_mm, standing.sd_mm).oversize
-    after, _ = _after_reading(belief, outlook)
-    following = plans_from(after, replace(outlook, widest_opening_mm=math.inf, largest_tool_mm=math.inf))
+    _, after = first_step(belief, replace(outlook, tool_set=True), 0.0)
+    following = plans_from(measured_next(after, outlook), freed(outlook))
     going_on = costs.scrap * over + (following[0].cost if following else costs.scrap)
     return costs.pass_ + costs.measurement + min(finished, going_on)
-
-
-def _after_reading(belief: Gaussian, outlook: Outlook) -> tuple[Gaussian, Step]:
-    step, after = first_step(belief, replace(outlook, tool_set=True), 0.0)
-    variance = outlook.model.reading_variance(outlook.scatter_mm) / READINGS
-    return after.narrowed(reading_row(outlook.model), variance), step
 
 
 def _release_or_go_on(moment: _Moment) -> Chosen:

@@ -31,6 +31,7 @@ class State(IntEnum):
     GAIN = 5
     BACKLASH = 6
     PUSH_OFF = 7
+    """Reference push-off in the coordinate of ``pushoff.signed_log``."""
     EXPONENT = 8
     EDGE = 9
     BENCH = 10

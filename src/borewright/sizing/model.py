@@ -20,7 +20,14 @@ import numpy as np
 from borewright.record.payloads.shared import Adjuster
 from borewright.sizing.gaussian import SIZE, Gaussian, State, Vector, unit_row
 from borewright.sizing.priors import Priors
-from borewright.sizing.pushoff import push_off_of_depth
+from borewright.sizing.pushoff import (
+    SIGN_SCALE_MM,
+    PushOffPoint,
+    from_signed_log,
+    push_off,
+    push_off_of_depth,
+    signed_log,
+)
 
 MOUTH_SD_MM = 0.0015
 """Extra error of a reading on the short land of a trial cut: the mouth may read large. Common practice, no source."""
@@ -64,12 +71,6 @@ class Model:
         return self.diameter_mm * self.priors.tool_expansion.value * self.priors.tool_warmth.value
 
     @property
-    def at_removed_mm(self) -> float:
-        """What comes off at the reference depth of push-off, by the prior's means, mm on the diameter."""
-        depth = self.priors.push_off_depth.value
-        return max(depth - max(self.priors.push_off.value, 0.0), 0.2 * depth)
-
-    @property
     def form_mm(self) -> float:
         """What out of round is expected to take from each limit, mm: half the mean of the ovality's size.
 
@@ -93,22 +94,44 @@ class Model:
 
 
 @dataclass(frozen=True, slots=True)
+class Line:
+    """A pass as a straight line through a point: ``H' = size + row (x - point)``.
+
+    Args:
+        point: the states about which it was drawn, shape (15,).
+        size_mm: the size that the pass leaves there, mm.
+        row: how the size changes with the states before the pass, shape (15,).
+        depth_mm: depth set there, mm on the diameter.
+        push_off_mm: push-off there, mm on the diameter.
+        share: share of the chip that is expected to come off.
+        follows: change of the hole with the tool's diameter, 0 to 1.
+    """
+
+    point: Vector
+    size_mm: float
+    row: Vector
+    depth_mm: float
+    push_off_mm: float
+    share: float
+    follows: float
+
+
+@dataclass(frozen=True, slots=True)
 class Pass:
     """What a pass was expected to do.
 
     Args:
         belief: the belief after it.
-        depth_mm: depth set, mm on the diameter.
-        push_off_mm: push-off expected, mm on the diameter.
-        follows: change of the hole with the tool's diameter, 0 to 1.
-        rubs: whether the edge was expected to rub and not cut well.
+        line: the straight line by which it was carried through.
     """
 
     belief: Gaussian
-    depth_mm: float
-    push_off_mm: float
-    follows: float
-    rubs: bool
+    line: Line
+
+    @property
+    def rubs(self) -> bool:
+        """Whether the edge was expected to rub and not cut well."""
+        return self.line.share < 1.0
 
 
 def opening_belief(model: Model) -> Gaussian:
@@ -128,7 +151,6 @@ def opening_belief(model: Model) -> Gaussian:
         (State.LOCK_MEAN, priors.lock_mean),
         (State.GAIN, priors.gain),
         (State.BACKLASH, priors.backlash),
-        (State.PUSH_OFF, priors.push_off),
         (State.EXPONENT, priors.exponent),
         (State.EDGE, priors.edge),
         (State.BENCH, priors.bench),
@@ -137,6 +159,9 @@ def opening_belief(model: Model) -> Gaussian:
         (State.WARMTH_AT_CUT, priors.part_warmth),
     ):
         mean[state], variance[state] = prior.value, prior.width**2
+    slope = math.hypot(priors.push_off.value, SIGN_SCALE_MM)
+    mean[State.PUSH_OFF] = signed_log(priors.push_off.value)
+    variance[State.PUSH_OFF] = (priors.push_off.width / slope) ** 2
     variance[State.THERMOMETER] = 0.5 * priors.thermometer.width**2
     mean[State.UNLOCKED], variance[State.UNLOCKED] = priors.hole.value, 1.0
     belief = locked_anew(Gaussian(mean, np.diag(variance)), model)
@@ -274,34 +299,81 @@ def cut(belief: Gaussian, model: Model, *, trial: bool = False) -> Pass:
         {State.WARMTH_AT_CUT: unit_row(State.WARMTH), State.WARMTH: unit_row(State.WARMTH)},
         {State.WARMTH_AT_CUT: wander, State.WARMTH: wander},
     )
-    tool = mean[State.UNLOCKED] + mean[State.LOCK] + model.tool_growth_mm - model.growth * mean[State.WARMTH_AT_CUT]
-    depth = float(tool - mean[State.HOLE])
-    point = push_off_of_depth(
-        depth,
-        belief.at(State.PUSH_OFF),
-        belief.at(State.EXPONENT),
-        belief.at(State.EDGE),
-        model.at_removed_mm,
-    )
-    removed = depth - point.p
-    share = _share_taken(depth, removed, priors.min_depth.value)
+    line = pass_line(belief.mean, model)
     target = State.TRIAL if trial else State.HOLE
     mean = belief.mean.copy()
     mean[State.UNLOCKED] -= priors.wear.value
-    mean[target] = mean[State.HOLE] + share * removed
-    row = np.zeros(SIZE)
-    row[State.UNLOCKED] = row[State.LOCK] = 1.0 - point.by_depth
-    row[State.HOLE] = point.by_depth
-    row[State.WARMTH_AT_CUT] = -model.growth * (1.0 - point.by_depth)
-    row[State.PUSH_OFF], row[State.EXPONENT], row[State.EDGE] = -point.by_reference, -point.by_exponent, -point.by_edge
-    row = share * row + (1.0 - share) * unit_row(State.HOLE)
-    scatter = priors.pass_scatter.width**2 + (priors.pass_share.width * point.p) ** 2
-    if share < 1.0:
-        scatter += share * (1.0 - share) / 3.0 * removed**2 + RUBBED_SD_MM**2
-    rows = {State.UNLOCKED: unit_row(State.UNLOCKED), target: row}
+    mean[target] = line.size_mm
+    scatter = priors.pass_scatter.width**2 + (priors.pass_share.width * line.push_off_mm) ** 2
+    if line.share < 1.0:
+        removed = line.depth_mm - line.push_off_mm
+        scatter += line.share * (1.0 - line.share) / 3.0 * removed**2 + RUBBED_SD_MM**2
+    rows = {State.UNLOCKED: unit_row(State.UNLOCKED), target: line.row}
     noise = {State.UNLOCKED: priors.wear.width**2, target: scatter}
-    follows = share * (1.0 - point.by_depth)
-    return Pass(belief.carried(mean, rows, noise), depth, point.p, follows, rubs=share < 1.0)
+    return Pass(belief.carried(mean, rows, noise), line)
+
+
+def pass_line(point: Vector, model: Model) -> Line:
+    """Draw the straight line of a pass through a point.
+
+    Args:
+        point: the states before the pass, the part's warmth at the cut among them, shape (15,).
+        model: the bore's constants.
+
+    Returns:
+        The line.
+    """
+    tool = point[State.UNLOCKED] + point[State.LOCK] + model.tool_growth_mm - model.growth * point[State.WARMTH_AT_CUT]
+    depth = float(tool - point[State.HOLE])
+    off, slope = push_off_at(point, model, depth)
+    removed = depth - off.p
+    share = _share_taken(depth, removed, model.priors.min_depth.value)
+    row = np.zeros(SIZE)
+    row[State.UNLOCKED] = row[State.LOCK] = 1.0 - off.by_depth
+    row[State.HOLE] = off.by_depth
+    row[State.WARMTH_AT_CUT] = -model.growth * (1.0 - off.by_depth)
+    row[State.PUSH_OFF], row[State.EXPONENT], row[State.EDGE] = (
+        -off.by_reference * slope,
+        -off.by_exponent,
+        -off.by_edge,
+    )
+    row = share * row + (1.0 - share) * unit_row(State.HOLE)
+    size = float(point[State.HOLE]) + share * removed
+    return Line(point, size, row, depth, off.p, share, share * (1.0 - off.by_depth))
+
+
+def drawn_again(base: Gaussian, line: Line, believed: Vector, model: Model, *, trial: bool) -> Gaussian:
+    """Carry a belief from the line along which its last pass was cut onto the line through what is believed of it now.
+
+    A reading that finds push-off far from its guess would otherwise be read along a line drawn through the guess. The
+    states that the pass rested on still stand in the belief, but for the hole before it, which keeps its place.
+
+    Args:
+        base: the joint belief after the pass and before the readings that teach it.
+        line: the line of the pass.
+        believed: the means through which the line is drawn anew, shape (15,).
+        model: the bore's constants.
+        trial: whether the pass was a trial cut.
+
+    Returns:
+        The belief before the readings, along the new line.
+    """
+    target = State.TRIAL if trial else State.HOLE
+    new = pass_line(_before_pass(believed, line, model), model)
+    start = _before_pass(base.mean, line, model)
+    mean = base.mean.copy()
+    mean[target] += new.size_mm - line.size_mm + new.row @ (start - new.point) - line.row @ (start - line.point)
+    turned = new.row - line.row
+    turned[State.HOLE] = 0.0
+    return base.carried(mean, {target: unit_row(target) + turned}, {})
+
+
+def _before_pass(after: Vector, line: Line, model: Model) -> Vector:
+    """Return the states before a pass from those after it: the hole as it was, the wear of the pass put back."""
+    before = after.copy()
+    before[State.HOLE] = line.point[State.HOLE]
+    before[State.UNLOCKED] += model.priors.wear.value
+    return before
 
 
 def _share_taken(depth_mm: float, removed_mm: float, min_depth_mm: float) -> float:
@@ -367,24 +439,50 @@ def warmth_taken(belief: Gaussian, model: Model, celsius: float, *, at_cut: bool
     return belief.measured(row, celsius - 20.0, 0.5 * model.priors.thermometer.width**2)[0]
 
 
+def push_off_at(point: Vector, model: Model, depth_mm: float) -> tuple[PushOffPoint, float]:
+    """Return the push-off of a depth set, at given states.
+
+    Args:
+        point: the states, shape (15,).
+        model: the bore's constants.
+        depth_mm: depth set, mm on the diameter.
+
+    Returns:
+        The push-off with its derivatives, and how the reference changes with its coordinate, mm.
+    """
+    reference, slope = from_signed_log(float(point[State.PUSH_OFF]))
+    exponent, edge = float(point[State.EXPONENT]), float(point[State.EDGE])
+    return push_off_of_depth(depth_mm, reference, exponent, edge, model.priors.push_off_depth.value), slope
+
+
+def push_off_for(point: Vector, model: Model, removed_mm: float) -> float:
+    """Return the push-off that goes with what comes off, at given states.
+
+    Args:
+        point: the states, shape (15,).
+        model: the bore's constants.
+        removed_mm: what comes off, mm on the diameter.
+
+    Returns:
+        Push-off, mm on the diameter.
+    """
+    reference, _ = from_signed_log(float(point[State.PUSH_OFF]))
+    exponent, edge = float(point[State.EXPONENT]), float(point[State.EDGE])
+    return push_off(removed_mm, reference, exponent, edge, model.priors.push_off_depth.value)
+
+
 def _tool_at_hole(belief: Gaussian, model: Model) -> Gaussian:
     """The tool in the spindle cut the hole and was not moved: ``S = H + p(s)`` with the depth of that pass as told."""
     depth = model.priors.tool_at_hole
-    point = push_off_of_depth(
-        depth.value,
-        belief.at(State.PUSH_OFF),
-        belief.at(State.EXPONENT),
-        belief.at(State.EDGE),
-        model.at_removed_mm,
-    )
+    off, slope = push_off_at(belief.mean, model, depth.value)
     mean = belief.mean.copy()
-    mean[State.UNLOCKED] = mean[State.HOLE] + point.p - mean[State.LOCK]
+    mean[State.UNLOCKED] = mean[State.HOLE] + off.p - mean[State.LOCK]
     row = unit_row(State.HOLE)
     row[State.LOCK] = -1.0
-    row[State.PUSH_OFF], row[State.EXPONENT], row[State.EDGE] = point.by_reference, point.by_exponent, point.by_edge
+    row[State.PUSH_OFF], row[State.EXPONENT], row[State.EDGE] = off.by_reference * slope, off.by_exponent, off.by_edge
     scatter = (
-        (point.by_depth * depth.width) ** 2
+        (off.by_depth * depth.width) ** 2
         + model.priors.pass_scatter.width**2
-        + (model.priors.pass_share.width * point.p) ** 2
+        + (model.priors.pass_share.width * off.p) ** 2
     )
     return belief.carried(mean, {State.UNLOCKED: row}, {State.UNLOCKED: scatter})

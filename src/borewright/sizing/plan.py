@@ -7,15 +7,24 @@ be. Only its first step is ever acted upon; after the next reading it is made an
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
 from borewright.gauging.conformity import Rule, normal_cdf
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State
-from borewright.sizing.model import Model, Pass, cut, follow_readout, reading_row, set_tool, turn_adjuster
-from borewright.sizing.pushoff import push_off
+from borewright.sizing.model import (
+    Model,
+    Pass,
+    cut,
+    follow_readout,
+    push_off_at,
+    push_off_for,
+    reading_row,
+    set_tool,
+    turn_adjuster,
+)
 
 READINGS: Final = 2
 """Readings that make a measurement."""
@@ -205,12 +214,21 @@ def with_under_cost(belief: Gaussian, outlook: Outlook) -> Outlook:
         The outlook with that cost.
     """
     stuck = belief.redrawn(State.HOLE, outlook.accepted[0] - outlook.u_release_mm, outlook.u_release_mm)
-    free = replace(
-        outlook, under_cost=outlook.costs.scrap, widest_opening_mm=math.inf, largest_tool_mm=math.inf, tool_set=True
-    )
-    again = _plan(stuck, free, ())
+    again = _plan(stuck, replace(freed(outlook), under_cost=outlook.costs.scrap), ())
     cost = outlook.costs.scrap if again is None else min(again.cost, outlook.costs.scrap)
     return replace(outlook, under_cost=cost)
+
+
+def freed(outlook: Outlook) -> Outlook:
+    """Return the outlook for a tool that is set and proved by a measured pass.
+
+    Args:
+        outlook: what plans are judged by.
+
+    Returns:
+        The outlook without the limits of an unproved tool.
+    """
+    return replace(outlook, tool_set=True, lost=0, widest_opening_mm=math.inf, largest_tool_mm=math.inf)
 
 
 def stand_still(belief: Gaussian, outlook: Outlook) -> Step:
@@ -266,7 +284,7 @@ def move(belief: Gaussian, outlook: Outlook, change_mm: float) -> Gaussian:
     return turn_adjuster(belief, model, change_mm, outlook.lost if change_mm > 0.0 else 0)
 
 
-def change_for(belief: Gaussian, outlook: Outlook, aim_mm: float) -> tuple[float, float]:
+def change_for(belief: Gaussian, outlook: Outlook, aim_mm: float) -> float:
     """Return how far to open the tool so that the pass leaves an aim, at the belief's means.
 
     ``S = aim + g(aim - H) + D a_p T - tool growth``, and the change is ``S`` less where the tool stands.
@@ -277,25 +295,19 @@ def change_for(belief: Gaussian, outlook: Outlook, aim_mm: float) -> tuple[float
         aim_mm: the size to leave, mm.
 
     Returns:
-        The change, mm on the diameter (the diameter to set, where it is yet to be set), and the tool's diameter, mm.
+        The change, mm on the diameter; the diameter to set, where it is yet to be set.
     """
     model = outlook.model
-    off = push_off(
-        aim_mm - belief.at(State.HOLE),
-        belief.at(State.PUSH_OFF),
-        belief.at(State.EXPONENT),
-        belief.at(State.EDGE),
-        model.at_removed_mm,
-    )
+    off = push_off_for(belief.mean, model, aim_mm - belief.at(State.HOLE))
     tool = aim_mm + off + model.growth * belief.at(State.WARMTH) - model.tool_growth_mm
     if not outlook.tool_set:
-        return tool - belief.at(State.BENCH), tool
+        return tool - belief.at(State.BENCH)
     change = tool - belief.at(State.UNLOCKED) - belief.at(State.LOCK)
     if model.adjuster.kind == "direct":
-        return change / (1.0 + belief.at(State.GAIN)), tool
+        return change / (1.0 + belief.at(State.GAIN))
     relock = belief.at(State.LOCK_MEAN) - belief.at(State.LOCK)
     lost = outlook.lost * belief.at(State.BACKLASH) if change > 0.0 else 0.0
-    return (change - relock + lost) / (1.0 + belief.at(State.GAIN)), tool
+    return (change - relock + lost) / (1.0 + belief.at(State.GAIN))
 
 
 def _plan(belief: Gaussian, outlook: Outlook, split: Sequence[float]) -> Plan | None:
@@ -305,58 +317,64 @@ def _plan(belief: Gaussian, outlook: Outlook, split: Sequence[float]) -> Plan | 
         return None
     steps: list[Step] = []
     cost = 0.0
-    for step, after, last in _walk(belief, outlook, [*aims, middle]):
-        if not steps and not _allowed(step, outlook):
-            return None
-        if last:
-            cost += outlook.costs.pass_ + outlook.costs.measurement
-            return _finished(belief, outlook, steps, step, cost)
+    for aim in aims:
+        change = min(change_for(belief, outlook, aim), _most(belief, outlook))
+        step, after = first_step(belief, outlook, change)
         too_thin = middle - step.aim_mm - 2.0 * step.sd_mm < _least_taken(after, outlook)
         if step.rubs or too_thin:
             return None
         over = outlook.odds(step.aim_mm, step.sd_mm).oversize
         cost += outlook.costs.pass_ + outlook.costs.measurement + outlook.costs.scrap * over
         steps.append(step)
-    return None
+        belief, outlook = measured_next(after, outlook), freed(outlook)
+    last, _ = first_step(belief, outlook, change_for(belief, outlook, middle))
+    cost += outlook.costs.pass_ + outlook.costs.measurement
+    return _finished(belief, outlook, steps, last, cost)
 
 
-def _walk(belief: Gaussian, outlook: Outlook, aims: Sequence[float]) -> Iterator[tuple[Step, Gaussian, bool]]:
-    for index, aim in enumerate(aims):
-        change, _ = change_for(belief, outlook, aim)
-        step, belief = first_step(belief, outlook, change)
-        last = index == len(aims) - 1
-        yield step, belief, last
-        variance = outlook.model.reading_variance(outlook.scatter_mm) / READINGS
-        belief = belief.narrowed(reading_row(outlook.model), variance)
-        outlook = replace(outlook, tool_set=True, lost=0)
+def measured_next(belief: Gaussian, outlook: Outlook) -> Gaussian:
+    """Return the belief with the width that the next measurement will leave it.
+
+    Args:
+        belief: the joint belief after a pass.
+        outlook: what plans are judged by.
+
+    Returns:
+        The belief, its means as they are.
+    """
+    variance = outlook.model.reading_variance(outlook.scatter_mm) / READINGS
+    return belief.narrowed(reading_row(outlook.model), variance)
 
 
-def _finished(belief: Gaussian, outlook: Outlook, steps: list[Step], last: Step, cost: float) -> Plan | None:
-    """Give the last pass the aim that its width asks for."""
+def _finished(before: Gaussian, outlook: Outlook, steps: list[Step], last: Step, cost: float) -> Plan | None:
+    """Give the last pass the aim that its width asks for.
+
+    A pass too thin to cut well takes but a share of its chip: the tool is opened until the size expected is the aim.
+    """
     aim = outlook.best_aim(last.sd_mm)
-    shift = (aim - last.aim_mm) / max(last.follows, 0.2)
-    shifted = replace(last, aim_mm=aim, change_mm=last.change_mm + shift, tool_mm=last.tool_mm + shift)
-    if not steps:
-        change, tool = change_for(belief, outlook, aim)
-        shifted = replace(last, aim_mm=aim, change_mm=change, tool_mm=tool)
-        if not _allowed(shifted, outlook):
-            return None
-    return Plan((*steps, shifted), cost + outlook.final_cost(aim, last.sd_mm))
+    for _ in range(3):
+        shift = (aim - last.aim_mm) / max(last.follows, 0.2)
+        if abs(shift) < 1e-5:
+            break
+        last, _ = first_step(before, outlook, last.change_mm + shift)
+        aim = outlook.best_aim(last.sd_mm)
+    if last.change_mm > _most(before, outlook):
+        return None
+    return Plan((*steps, last), cost + outlook.final_cost(last.aim_mm, last.sd_mm))
 
 
-def _allowed(step: Step, outlook: Outlook) -> bool:
-    """Tell whether the next move keeps under what an unproved tool may do."""
-    if step.tool_mm > outlook.largest_tool_mm:
-        return False
-    return not outlook.tool_set or step.change_mm <= outlook.widest_opening_mm
+def _most(belief: Gaussian, outlook: Outlook) -> float:
+    """Return the most that the next move may open (the largest diameter to set): an unproved tool spends no more."""
+    if not outlook.tool_set:
+        return outlook.largest_tool_mm - belief.at(State.BENCH)
+    stands = belief.at(State.UNLOCKED) + belief.at(State.LOCK)
+    return min(outlook.widest_opening_mm, outlook.largest_tool_mm - stands)
 
 
 def _least_taken(belief: Gaussian, outlook: Outlook) -> float:
     """What comes off at the smallest depth set that still cuts, mm."""
     depth = outlook.model.priors.min_depth.value
-    return depth - push_off(
-        depth, belief.at(State.PUSH_OFF), belief.at(State.EXPONENT), belief.at(State.EDGE), outlook.model.at_removed_mm
-    )
+    return depth - push_off_at(belief.mean, outlook.model, depth)[0].p
 
 
 def _step(done: Pass, tool_mm: float, change_mm: float) -> Step:
@@ -364,9 +382,9 @@ def _step(done: Pass, tool_mm: float, change_mm: float) -> Step:
         aim_mm=done.belief.at(State.HOLE),
         tool_mm=tool_mm,
         change_mm=change_mm,
-        depth_mm=done.depth_mm,
-        push_off_mm=done.push_off_mm,
+        depth_mm=done.line.depth_mm,
+        push_off_mm=done.line.push_off_mm,
         sd_mm=done.belief.sd(State.HOLE),
-        follows=done.follows,
+        follows=done.line.follows,
         rubs=done.rubs,
     )

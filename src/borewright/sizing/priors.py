@@ -8,14 +8,18 @@ from dataclasses import dataclass, fields, replace
 from decimal import Decimal
 from typing import Final
 
-from borewright.errors import DamagedRecordError
+from borewright.errors import DamagedRecordError, EntryError
 from borewright.materials.expansion import expansion_of
 from borewright.quantity.length import Length
 from borewright.record.payloads.opened import Frozen, Start, Temperatures, ToolFacts
+from borewright.sizing.pushoff import SIGN_SCALE_MM
 
 TYPED: Final = "typed"
 COMMON: Final = "assumed: common practice, no source"
 NORMAL_95: Final = 1.959964
+USUAL_DEPTH_MM, EXPONENT, EDGE = 0.25, 0.75, 0.15
+"""Depth set that a guess of push-off is for, and the usual shape of its growth. Common practice, no source."""
+
 WANDER_SHARE: Final = 0.3
 """How much of a part's warmth comes and goes from one act to the next. Common practice, no source."""
 
@@ -195,19 +199,33 @@ def _hole(start: Start) -> Prior:
 
 
 def _push_off_priors(start: Start) -> dict[str, Prior]:
-    guess = start.push_off.guess.mm
-    log_sd = math.log(float(start.push_off.factor)) if start.push_off.factor is not None else math.log(1.5)
-    origin = TYPED if start.push_off.factor is not None else f"typed; its width {COMMON}"
-    mean = guess * math.exp(0.5 * log_sd**2)
-    width = max(abs(mean) * math.sqrt(math.expm1(log_sd**2)), 0.002)
-    depth = start.push_off.at
+    """Turn a guess of push-off at a depth set into the reference: push-off where that much comes off.
+
+    ``P = p / (e + (1 - e)(q/s)^m)`` with ``q = s - p``, and a relative width that grows by ``1 + m p / q``: where push-off
+    takes most of the depth, a little more of it takes much more force.
+    """
+    guess, given = start.push_off.guess.mm, start.push_off
+    depth = given.at.mm if given.at is not None else USUAL_DEPTH_MM
+    if guess >= 0.95 * depth:
+        raise EntryError(
+            "Push-off cannot be as much as the depth set.",
+            given=given.guess.text,
+            right=f"Guess less than {depth:g} mm, or give the depth that it is for as at.",
+            where="push_off.guess",
+        )
+    removed = depth - guess
+    grown = EDGE + (1.0 - EDGE) * (removed / depth) ** EXPONENT
+    log_sd = math.log(float(given.factor)) if given.factor is not None else math.log(1.5)
+    relative = min(log_sd * (1.0 + EXPONENT * max(guess, 0.0) / removed), 1.0)
+    reference = guess / grown
+    slope = math.hypot(reference, SIGN_SCALE_MM)
+    width = math.hypot(relative * abs(reference), SIGN_SCALE_MM) / slope
+    origin = TYPED if given.factor is not None else f"typed; its width {COMMON}"
     return {
-        "push_off": _mm(mean, width, origin, "push-off at the reference depth"),
-        "push_off_depth": _mm(
-            depth.mm if depth is not None else 0.25, 0.0, TYPED if depth is not None else COMMON, "the reference depth"
-        ),
-        "exponent": Prior(0.75, 0.12, COMMON, "1", "how push-off grows with depth"),
-        "edge": Prior(0.15, 0.06, COMMON, "1", "share of push-off from the edge alone"),
+        "push_off": _mm(reference, width * slope, origin, "push-off at the reference depth"),
+        "push_off_depth": _mm(depth, 0.0, TYPED if given.at is not None else COMMON, "the reference depth"),
+        "exponent": Prior(EXPONENT, 0.12, COMMON, "1", "how push-off grows with depth"),
+        "edge": Prior(EDGE, 0.06, COMMON, "1", "share of push-off from the edge alone"),
     }
 
 

@@ -9,8 +9,38 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Final
 
 from borewright.errors import EntryError
+
+SIGN_SCALE_MM: Final = 0.003
+"""Push-off below this may well be of either sign; well above it a guess is off by a factor. Chosen, not measured."""
+
+
+def signed_log(reference_mm: float) -> float:
+    """Return the coordinate in which a reference push-off is believed: ``asinh(P/a)``.
+
+    It is a logarithm where push-off is large, so that its sign holds, and straight near nothing, so that it may turn.
+
+    Args:
+        reference_mm: reference push-off P, mm on the diameter, signed.
+
+    Returns:
+        The coordinate.
+    """
+    return math.asinh(reference_mm / SIGN_SCALE_MM)
+
+
+def from_signed_log(coordinate: float) -> tuple[float, float]:
+    """Return the reference push-off of a coordinate, and how it changes with it.
+
+    Args:
+        coordinate: as ``signed_log`` gives it.
+
+    Returns:
+        P in mm, and dP by the coordinate in mm.
+    """
+    return SIGN_SCALE_MM * math.sinh(coordinate), SIGN_SCALE_MM * math.cosh(coordinate)
 
 
 @dataclass(frozen=True, slots=True)
