@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 import io
+import os
 import runpy
+import subprocess
+import sys
+import tempfile
 from collections.abc import Iterator
 from contextlib import redirect_stdout
 from pathlib import Path
@@ -82,6 +86,7 @@ def write(folder: Path) -> None:
         "refused.md": refused(),
         "start.md": fields_table(payload_schema(Start)),
         "words.md": words(),
+        **session(),
     }
     for name, text in parts.items():
         path = folder / name
@@ -302,3 +307,61 @@ def example() -> str:
     with redirect_stdout(printed):
         runpy.run_path(str(HERE / "example.py"))
     return printed.getvalue()
+
+
+def session() -> dict[str, str]:
+    """Run the demo from raw hole to released, and take from it what the tutorial shows.
+
+    Returns:
+        By file name: the callout's picture, and the cards with the settings, the first move, the verdict and the end.
+
+    Raises:
+        LookupError: the demo shows no such card any more.
+    """
+    with tempfile.TemporaryDirectory() as folder:
+        cards = command("demo", "--auto", "--data", folder).split("─" * 80 + "\n")
+    return {
+        "callout.txt": command("callout", "46.520 ±0.008", "--unit", "mm"),
+        "welcome.txt": cards[0].strip("\n") + "\n",
+        "set.txt": first_card(cards, "Set the tool to"),
+        "measure.txt": first_card(cards, "Measure again."),
+        "move.txt": first_card(cards, "  Open "),
+        "release.txt": first_card(cards, "Release the bore."),
+        "end.txt": first_card(cards, "Nothing is left to do."),
+    }
+
+
+def first_card(cards: list[str], says: str) -> str:
+    """Find the first card that says something.
+
+    Args:
+        cards: the cards of a session, in order.
+        says: what stands on it.
+
+    Returns:
+        The card.
+
+    Raises:
+        LookupError: no card says it.
+    """
+    for card in cards:
+        if says in card:
+            return card.strip("\n") + "\n"
+    raise LookupError(f"No card of the demo says {says!r}.")
+
+
+def command(*arguments: str) -> str:
+    """Run a command of the program as a person would, at a terminal of 80 columns.
+
+    Args:
+        arguments: the command and what it is given.
+
+    Returns:
+        What it prints.
+    """
+    program = Path(sys.executable).with_name("borewright")
+    environment = {**os.environ, "COLUMNS": "80", "PYTHONIOENCODING": "utf-8"}
+    ran = subprocess.run(
+        [program, *arguments], env=environment, capture_output=True, check=True, text=True, encoding="utf-8"
+    )
+    return ran.stdout
