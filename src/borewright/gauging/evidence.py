@@ -61,7 +61,7 @@ def size_from_readings(
     """Combine readings of one setting of a gauge into a size at 20 °C.
 
     ``D20 = mean(reading) / (1 + alpha (T - 20))``, with the uncertainty of scatter over the root of n, of the setting,
-    of the display's step (uniform over one step, and common to all readings), of the temperature and of the coefficient.
+    of the display's step (uniform over one step, common to all readings), of the temperature and of the coefficient.
 
     Args:
         readings_mm: what the gauge showed, mm, at least one.

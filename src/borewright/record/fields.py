@@ -11,38 +11,25 @@ import difflib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any, Final, Protocol, TypeVar
+from typing import Any, Final, TypeVar
 
 from borewright.errors import BorewrightError, EntryError
-from borewright.quantity.length import Length, Unit, parse_length
-from borewright.quantity.number import parse_celsius, parse_number
+from borewright.quantity.length import Length, Unit
+from borewright.record.forms import (
+    Form,
+    celsius_form,
+    choice_form,
+    either,
+    flag_form,
+    free_form,
+    length_form,
+    number_form,
+    text_form,
+    whole_form,
+)
 from borewright.record.stream import Plain
 
 _KEY: Final = "borewright.field"
-_TEXT_LIMIT: Final = 2000
-
-
-class Form(Protocol):
-    """What a field's declaration must be able to do."""
-
-    def read(self, given: object, unit: Unit | None, where: str) -> object:
-        """Turn what was given into the payload's value.
-
-        Args:
-            given: what stands in the mapping.
-            unit: the unit of a length that carries none.
-            where: the field, for messages.
-        """
-
-    def plain(self, value: Any) -> Plain:
-        """Turn the payload's value into what is stored.
-
-        Args:
-            value: the value read.
-        """
-
-    def schema(self) -> dict[str, object]:
-        """Describe what may be given, as JSON Schema."""
 
 
 class Payload:
@@ -52,139 +39,6 @@ class Payload:
 
 
 P = TypeVar("P", bound=Payload)
-
-
-@dataclass(frozen=True, slots=True)
-class _LengthForm:
-    signed: bool
-    zero: bool
-
-    def read(self, given: object, unit: Unit | None, where: str) -> Length:
-        if not isinstance(given, str | int | float | Decimal | Length) or isinstance(given, bool):
-            raise EntryError("A length is wanted.", given=given, right='Write it as "61.9912 mm".', where=where)
-        found = given if isinstance(given, Length) else parse_length(given, unit, signed=self.signed, where=where)
-        if not self.signed and found.value < 0:
-            raise EntryError("It cannot be negative.", given=found.text, right="Give it without a sign.", where=where)
-        if not self.zero and found.value == 0:
-            raise EntryError(
-                "It cannot be nothing.", given=found.text, right="Give a length larger than 0.", where=where
-            )
-        return found
-
-    def plain(self, value: Length) -> Plain:
-        return value.text
-
-    def schema(self) -> dict[str, object]:
-        return {"type": ["string", "number"]}
-
-
-@dataclass(frozen=True, slots=True)
-class _NumberForm:
-    low: Decimal | None
-    high: Decimal | None
-
-    def read(self, given: object, unit: Unit | None, where: str) -> Decimal:
-        del unit
-        return parse_number(_typed(given, "A number is wanted.", where), where, low=self.low, high=self.high)
-
-    def plain(self, value: Decimal) -> Plain:
-        return format(value, "f")
-
-    def schema(self) -> dict[str, object]:
-        return {"type": ["string", "number"]}
-
-
-@dataclass(frozen=True, slots=True)
-class _CelsiusForm:
-    def read(self, given: object, unit: Unit | None, where: str) -> Decimal:
-        del unit
-        return parse_celsius(_typed(given, "A temperature is wanted.", where), where)
-
-    def plain(self, value: Decimal) -> Plain:
-        return f"{value:f} °C"
-
-    def schema(self) -> dict[str, object]:
-        return {"type": ["string", "number"]}
-
-
-@dataclass(frozen=True, slots=True)
-class _WholeForm:
-    low: int
-    high: int
-
-    def read(self, given: object, unit: Unit | None, where: str) -> int:
-        del unit
-        typed = _typed(given, "A whole number is wanted.", where)
-        number = parse_number(typed, where, low=Decimal(self.low), high=Decimal(self.high))
-        if number != int(number):
-            raise EntryError("It must be a whole number.", given=given, right="Leave out the fraction.", where=where)
-        return int(number)
-
-    def plain(self, value: int) -> Plain:
-        return value
-
-    def schema(self) -> dict[str, object]:
-        return {"type": ["integer", "string"]}
-
-
-@dataclass(frozen=True, slots=True)
-class _TextForm:
-    empty: bool
-
-    def read(self, given: object, unit: Unit | None, where: str) -> str:
-        del unit
-        if not isinstance(given, str):
-            raise EntryError("Words are wanted.", given=given, right="Put them in quotes.", where=where)
-        text = given.strip()
-        if not text and not self.empty:
-            raise EntryError("Nothing stands there.", given=given, right="Write a few words.", where=where)
-        if len(text) > _TEXT_LIMIT:
-            raise EntryError(
-                f"{len(text)} characters are too many.", right=f"Keep it under {_TEXT_LIMIT} characters.", where=where
-            )
-        if any(ord(letter) < 32 and letter not in "\n\t" for letter in text):
-            raise EntryError("It holds a control character.", given=given, right="Type it again.", where=where)
-        return text
-
-    def plain(self, value: str) -> Plain:
-        return value
-
-    def schema(self) -> dict[str, object]:
-        return {"type": "string", "maxLength": _TEXT_LIMIT}
-
-
-@dataclass(frozen=True, slots=True)
-class _ChoiceForm:
-    options: tuple[str, ...]
-
-    def read(self, given: object, unit: Unit | None, where: str) -> str:
-        del unit
-        if isinstance(given, str) and given.strip() in self.options:
-            return given.strip()
-        raise EntryError(
-            "That is not one of the choices.", given=given, right=f"Use {_either(self.options)}.", where=where
-        )
-
-    def plain(self, value: str) -> Plain:
-        return value
-
-    def schema(self) -> dict[str, object]:
-        return {"enum": list(self.options)}
-
-
-@dataclass(frozen=True, slots=True)
-class _FlagForm:
-    def read(self, given: object, unit: Unit | None, where: str) -> bool:
-        del unit
-        if isinstance(given, bool):
-            return given
-        raise EntryError("Yes or no is wanted.", given=given, right="Use true or false.", where=where)
-
-    def plain(self, value: bool) -> Plain:
-        return value
-
-    def schema(self) -> dict[str, object]:
-        return {"type": "boolean"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,25 +77,6 @@ class _GroupsForm:
         return {"type": "array", "items": payload_schema(self.group)}
 
 
-@dataclass(frozen=True, slots=True)
-class _FreeForm:
-    """Plain values taken as they are: the replacement of a correction, the numbers shown with an advice."""
-
-    def read(self, given: object, unit: Unit | None, where: str) -> Mapping[str, object]:
-        del unit
-        if not isinstance(given, Mapping):
-            raise EntryError(
-                "Named fields are wanted.", given=given, right="Write them as name and value.", where=where
-            )
-        return {str(key): _as_stored(value) for key, value in given.items()}
-
-    def plain(self, value: Mapping[str, Plain]) -> Plain:
-        return dict(value)
-
-    def schema(self) -> dict[str, object]:
-        return {"type": "object"}
-
-
 def length(about: str, *, signed: bool = False, zero: bool = True, optional: bool = False) -> Any:
     """Declare a length, stored as decimal text with its unit.
 
@@ -254,7 +89,7 @@ def length(about: str, *, signed: bool = False, zero: bool = True, optional: boo
     Returns:
         The dataclass field.
     """
-    return _declare(_LengthForm(signed, zero), about, optional)
+    return _declare(length_form(signed=signed, zero=zero), about, optional)
 
 
 def number(about: str, *, low: str | None = None, high: str | None = None, optional: bool = False) -> Any:
@@ -269,7 +104,7 @@ def number(about: str, *, low: str | None = None, high: str | None = None, optio
     Returns:
         The dataclass field.
     """
-    form = _NumberForm(None if low is None else Decimal(low), None if high is None else Decimal(high))
+    form = number_form(None if low is None else Decimal(low), None if high is None else Decimal(high))
     return _declare(form, about, optional)
 
 
@@ -283,7 +118,7 @@ def celsius(about: str, *, optional: bool = False) -> Any:
     Returns:
         The dataclass field.
     """
-    return _declare(_CelsiusForm(), about, optional)
+    return _declare(celsius_form(), about, optional)
 
 
 def whole(about: str, low: int, high: int, *, optional: bool = False) -> Any:
@@ -298,7 +133,7 @@ def whole(about: str, low: int, high: int, *, optional: bool = False) -> Any:
     Returns:
         The dataclass field.
     """
-    return _declare(_WholeForm(low, high), about, optional)
+    return _declare(whole_form(low, high), about, optional)
 
 
 def text(about: str, *, optional: bool = False) -> Any:
@@ -311,7 +146,7 @@ def text(about: str, *, optional: bool = False) -> Any:
     Returns:
         The dataclass field.
     """
-    return _declare(_TextForm(empty=False), about, optional)
+    return _declare(text_form(), about, optional)
 
 
 def choice(about: str, *options: str, optional: bool = False) -> Any:
@@ -325,7 +160,7 @@ def choice(about: str, *options: str, optional: bool = False) -> Any:
     Returns:
         The dataclass field.
     """
-    return _declare(_ChoiceForm(options), about, optional)
+    return _declare(choice_form(options), about, optional)
 
 
 def flag(about: str, *, optional: bool = False) -> Any:
@@ -338,7 +173,7 @@ def flag(about: str, *, optional: bool = False) -> Any:
     Returns:
         The dataclass field.
     """
-    return _declare(_FlagForm(), about, optional)
+    return _declare(flag_form(), about, optional)
 
 
 def group(about: str, of: type[Payload], *, short: str | None = None, optional: bool = False) -> Any:
@@ -380,7 +215,7 @@ def free(about: str, *, optional: bool = False) -> Any:
     Returns:
         The dataclass field.
     """
-    return _declare(_FreeForm(), about, optional)
+    return _declare(free_form(), about, optional)
 
 
 def read_payload(of: type[P], given: object, unit: Unit | None, where: str = "") -> P:
@@ -399,7 +234,7 @@ def read_payload(of: type[P], given: object, unit: Unit | None, where: str = "")
         EntryError: a field is unknown, missing, or its value cannot be understood; ``where`` names it.
     """
     if not isinstance(given, Mapping):
-        raise EntryError("Named fields are wanted.", given=given, right=f"Give {_either(_names(of))}.", where=where)
+        raise EntryError("Named fields are wanted.", given=given, right=f"Give {either(_names(of))}.", where=where)
     fields = {field.name: field for field in dataclasses.fields(of)}  # type: ignore[arg-type]  # all are dataclasses
     for name in given:
         if name not in fields:
@@ -482,27 +317,5 @@ def _form(of: type[Payload], name: str) -> Form:
     raise KeyError(name)
 
 
-def _typed(given: object, wrong: str, where: str) -> str | int | float | Decimal:
-    if isinstance(given, str | int | float | Decimal) and not isinstance(given, bool):
-        return given
-    raise EntryError(wrong, given=given, right="Give one number.", where=where)
-
-
 def _names(of: type[Payload]) -> tuple[str, ...]:
     return tuple(field.name for field in dataclasses.fields(of))  # type: ignore[arg-type]  # all are dataclasses
-
-
-def _either(options: tuple[str, ...]) -> str:
-    return options[0] if len(options) == 1 else f"{', '.join(options[:-1])} or {options[-1]}"
-
-
-def _as_stored(value: object) -> Plain:
-    if isinstance(value, Mapping):
-        return {str(key): _as_stored(inner) for key, inner in value.items()}
-    if isinstance(value, list | tuple):
-        return [_as_stored(inner) for inner in value]
-    if isinstance(value, float | Decimal):
-        return format(Decimal(repr(value)) if isinstance(value, float) else value, "f")
-    if value is None or isinstance(value, bool | int | str):
-        return value
-    raise EntryError("That cannot be stored.", given=value, right="Use text, numbers, true or false.")

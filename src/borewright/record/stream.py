@@ -10,7 +10,7 @@ from typing import Final, Literal, TypeAlias, get_args
 from borewright.errors import EntryError
 
 StreamKind: TypeAlias = Literal["bore", "tool", "gauge"]
-Plain: TypeAlias = "None | bool | int | str | list[Plain] | dict[str, Plain]"
+Plain: TypeAlias = "bool | int | str | list[Plain] | dict[str, Plain] | None"
 """What a stored payload may hold. No float: a number that was measured or computed is decimal text with its unit."""
 
 STREAM_KINDS: Final[tuple[str, ...]] = get_args(StreamKind)

@@ -121,11 +121,11 @@ def _moved(truth: Truth, move: Mapping[str, Any]) -> dict[str, object]:
         truth.move(change_mm=parse_length(move["change"], signed=True).mm)
         return {"event": "moved", "change": move["change"]}
     shown = truth.move(change_mm=parse_length(move["unlocked"], signed=True).mm)
-    assert shown.before_mm is not None and shown.locked_mm is not None and shown.unlocked_mm is not None
+    before = shown.before_mm or 0.0
     return {
         "event": "moved",
-        "shown_unlocked": _mm(shown.unlocked_mm - shown.before_mm),
-        "shown_locked": _mm(shown.locked_mm - shown.before_mm),
+        "shown_unlocked": _mm((shown.unlocked_mm or 0.0) - before),
+        "shown_locked": _mm((shown.locked_mm or 0.0) - before),
     }
 
 

@@ -262,7 +262,7 @@ def fold_gauge(belief: Belief, model: Model, event: Effective) -> Belief:
         told = (now.at(State.GAUGE), now.sd(State.GAUGE))
         return replace(belief, now=now, gauge_told=told, gauge_number=event.number)
     if isinstance(payload, g.Rechecked):
-        # What a re-check shows is the drift since the setting; the master's own share of the setting's error stays unseen.
+        # A re-check shows the drift since the setting; the master's own share of the setting's error stays unseen.
         unseen = 0.5 * model.priors.gauge_setting.width**2
         variance = belief.gauge_scatter_mm**2 + model.priors.gauge_step.value**2 / 12.0 + unseen
         drift = payload.as_read.mm - payload.size.mm

@@ -183,7 +183,7 @@ class _Look:
         return MOUTH_SD_MM**2 if self.before.trial else 0.0
 
     def follow(self, base: Gaussian, values: Sequence[float]) -> _Followed:
-        """Take readings in, and again along the line of the pass drawn through what they teach, until it holds still."""
+        """Take readings in, and again along the line of the pass drawn through what they teach, till it holds still."""
         followed = self._along(base, values)
         line = self.before.line
         if line is None or not values:

@@ -226,7 +226,7 @@ def _set_or_check(moment: _Moment) -> Chosen:
     best = plans[0]
     if not moment.belief.readings and _worth_checking(moment, best):
         return moment.do("check_hole", "check pays")
-    grain = 0.001 if moment.outlook.model.adjuster.grain_mm >= 0.001 else moment.outlook.model.adjuster.grain_mm
+    grain = min(0.001, moment.outlook.model.adjuster.grain_mm)
     step = first_step(moment.belief.now, moment.outlook, math.floor(best.steps[0].change_mm / grain) * grain)[0]
     return moment.cut("set", "set first" if len(best.steps) > 1 else "set last", best, step)
 

@@ -377,7 +377,7 @@ def _before_pass(after: Vector, line: Line, model: Model) -> Vector:
 
 
 def _share_taken(depth_mm: float, removed_mm: float, min_depth_mm: float) -> float:
-    """Return the share of a chip that is expected to come off: all from the least depth on, less below it, down to none.
+    """Return the share of a chip that is expected to come off: all from the least depth on, less below, down to none.
 
     Below the least depth an edge takes now more and now less; the share is taken to fall in proportion, with the spread
     of a share between none and all. Common practice, no source.

@@ -118,7 +118,11 @@ class Priors:
     proved: Prior
 
     def named(self) -> tuple[tuple[str, Prior], ...]:
-        """Return every prior with its name, in order."""
+        """Return every prior with its name.
+
+        Returns:
+            Pairs of name and prior, in the order of the fields.
+        """
         return tuple((field.name, getattr(self, field.name)) for field in fields(self))
 
 
@@ -201,8 +205,8 @@ def _hole(start: Start) -> Prior:
 def _push_off_priors(start: Start) -> dict[str, Prior]:
     """Turn a guess of push-off at a depth set into the reference: push-off where that much comes off.
 
-    ``P = p / (e + (1 - e)(q/s)^m)`` with ``q = s - p``, and a relative width that grows by ``1 + m p / q``: where push-off
-    takes most of the depth, a little more of it takes much more force.
+    ``P = p / (e + (1 - e)(q/s)^m)`` with ``q = s - p``, and a relative width that grows by ``1 + m p / q``: where
+    push-off takes most of the depth, a little more of it takes much more force.
     """
     guess, given = start.push_off.guess.mm, start.push_off
     depth = given.at.mm if given.at is not None else USUAL_DEPTH_MM

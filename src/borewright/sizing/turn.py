@@ -1,4 +1,4 @@
-"""Whether an entry fits the state the work is in and can be true, and what is surprising about one that was taken in."""
+"""Whether an entry fits the state the work is in and can be true, and what surprises about one that was taken in."""
 
 from __future__ import annotations
 

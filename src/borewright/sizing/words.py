@@ -272,4 +272,4 @@ def _turn_steps(turn: Turn, adjuster: Adjuster) -> list[str]:
 
 def _decimals(adjuster: Adjuster, unit: Unit) -> int:
     grain = Length(Decimal(repr(adjuster.grain_mm)), "mm").to(unit).value
-    return max(3 if unit == "mm" else 4, min(7, -int(math.floor(math.log10(float(grain))))))
+    return max(3 if unit == "mm" else 4, min(7, -math.floor(math.log10(float(grain)))))

@@ -32,8 +32,8 @@ class Corrected(Payload):
 class Adjuster(Payload):
     """What changes the tool's diameter, in its own terms.
 
-    A dial has lines; a direct readout and an offset at the control have a smallest step. ``on`` says whether the figures
-    on it speak of the diameter or of the radius.
+    A dial has lines; a direct readout and an offset at the control have a smallest step. ``on`` says whether the
+    figures on it speak of the diameter or of the radius.
     """
 
     kind: str = choice("what the adjuster is.", "dial", "direct", "offset")

@@ -1,0 +1,362 @@
+"""What a field of a payload may hold: how each kind of value is read, stored, and described as JSON Schema."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any, Final, Protocol
+
+from borewright.errors import EntryError
+from borewright.quantity.length import Length, Unit, parse_length
+from borewright.quantity.number import parse_celsius, parse_number
+from borewright.record.stream import Plain
+
+_TEXT_LIMIT: Final = 2000
+
+
+class Form(Protocol):
+    """What a field's declaration must be able to do."""
+
+    def read(self, given: object, unit: Unit | None, where: str) -> object:
+        """Turn what was given into the payload's value.
+
+        Args:
+            given: what stands in the mapping.
+            unit: the unit of a length that carries none.
+            where: the field, for messages.
+
+        Returns:
+            The value.
+
+        Raises:
+            EntryError: it cannot be understood.
+        """
+
+    def plain(self, value: Any) -> Plain:
+        """Turn the payload's value into what is stored.
+
+        Args:
+            value: the value read.
+
+        Returns:
+            Plain values, decimals as text.
+        """
+
+    def schema(self) -> dict[str, object]:
+        """Describe what may be given, as JSON Schema.
+
+        Returns:
+            The schema.
+        """
+
+
+@dataclass(frozen=True, slots=True)
+class _LengthForm:
+    """A length, stored as decimal text with its unit.
+
+    Args:
+        signed: whether it may be negative.
+        zero: whether it may be nothing.
+    """
+
+    signed: bool
+    zero: bool
+
+    def read(self, given: object, unit: Unit | None, where: str) -> Length:
+        if not isinstance(given, str | int | float | Decimal | Length) or isinstance(given, bool):
+            raise EntryError("A length is wanted.", given=given, right='Write it as "61.9912 mm".', where=where)
+        found = given if isinstance(given, Length) else parse_length(given, unit, signed=self.signed, where=where)
+        if not self.signed and found.value < 0:
+            raise EntryError("It cannot be negative.", given=found.text, right="Give it without a sign.", where=where)
+        if not self.zero and found.value == 0:
+            raise EntryError(
+                "It cannot be nothing.", given=found.text, right="Give a length larger than 0.", where=where
+            )
+        return found
+
+    def plain(self, value: Length) -> Plain:
+        return value.text
+
+    def schema(self) -> dict[str, object]:
+        return {"type": ["string", "number"]}
+
+
+@dataclass(frozen=True, slots=True)
+class _NumberForm:
+    """A plain number, stored as decimal text.
+
+    Args:
+        low: smallest value allowed, or None.
+        high: largest value allowed, or None.
+    """
+
+    low: Decimal | None
+    high: Decimal | None
+
+    def read(self, given: object, unit: Unit | None, where: str) -> Decimal:
+        del unit
+        return parse_number(_typed(given, "A number is wanted.", where), where, low=self.low, high=self.high)
+
+    def plain(self, value: Decimal) -> Plain:
+        return format(value, "f")
+
+    def schema(self) -> dict[str, object]:
+        return {"type": ["string", "number"]}
+
+
+@dataclass(frozen=True, slots=True)
+class _CelsiusForm:
+    """A temperature, stored in °C."""
+
+    def read(self, given: object, unit: Unit | None, where: str) -> Decimal:
+        del unit
+        return parse_celsius(_typed(given, "A temperature is wanted.", where), where)
+
+    def plain(self, value: Decimal) -> Plain:
+        return f"{value:f} °C"
+
+    def schema(self) -> dict[str, object]:
+        return {"type": ["string", "number"]}
+
+
+@dataclass(frozen=True, slots=True)
+class _WholeForm:
+    """A whole number.
+
+    Args:
+        low: smallest value allowed.
+        high: largest value allowed.
+    """
+
+    low: int
+    high: int
+
+    def read(self, given: object, unit: Unit | None, where: str) -> int:
+        del unit
+        typed = _typed(given, "A whole number is wanted.", where)
+        number = parse_number(typed, where, low=Decimal(self.low), high=Decimal(self.high))
+        if number != int(number):
+            raise EntryError("It must be a whole number.", given=given, right="Leave out the fraction.", where=where)
+        return int(number)
+
+    def plain(self, value: int) -> Plain:
+        return value
+
+    def schema(self) -> dict[str, object]:
+        return {"type": ["integer", "string"]}
+
+
+@dataclass(frozen=True, slots=True)
+class _TextForm:
+    """Words."""
+
+    def read(self, given: object, unit: Unit | None, where: str) -> str:
+        del unit
+        if not isinstance(given, str):
+            raise EntryError("Words are wanted.", given=given, right="Put them in quotes.", where=where)
+        text = given.strip()
+        if not text:
+            raise EntryError("Nothing stands there.", given=given, right="Write a few words.", where=where)
+        if len(text) > _TEXT_LIMIT:
+            raise EntryError(
+                f"{len(text)} characters are too many.", right=f"Keep it under {_TEXT_LIMIT} characters.", where=where
+            )
+        if any(ord(letter) < 32 and letter not in "\n\t" for letter in text):
+            raise EntryError("It holds a control character.", given=given, right="Type it again.", where=where)
+        return text
+
+    def plain(self, value: str) -> Plain:
+        return value
+
+    def schema(self) -> dict[str, object]:
+        return {"type": "string", "maxLength": _TEXT_LIMIT}
+
+
+@dataclass(frozen=True, slots=True)
+class _ChoiceForm:
+    """One of a few words.
+
+    Args:
+        options: the words.
+    """
+
+    options: tuple[str, ...]
+
+    def read(self, given: object, unit: Unit | None, where: str) -> str:
+        del unit
+        if isinstance(given, str) and given.strip() in self.options:
+            return given.strip()
+        raise EntryError(
+            "That is not one of the choices.", given=given, right=f"Use {either(self.options)}.", where=where
+        )
+
+    def plain(self, value: str) -> Plain:
+        return value
+
+    def schema(self) -> dict[str, object]:
+        return {"enum": list(self.options)}
+
+
+@dataclass(frozen=True, slots=True)
+class _FlagForm:
+    """Yes or no."""
+
+    def read(self, given: object, unit: Unit | None, where: str) -> bool:
+        del unit
+        if isinstance(given, bool):
+            return given
+        raise EntryError("Yes or no is wanted.", given=given, right="Use true or false.", where=where)
+
+    def plain(self, value: bool) -> Plain:
+        return value
+
+    def schema(self) -> dict[str, object]:
+        return {"type": "boolean"}
+
+
+@dataclass(frozen=True, slots=True)
+class _FreeForm:
+    """Plain values taken as they are: the replacement of a correction, the numbers shown with an advice."""
+
+    def read(self, given: object, unit: Unit | None, where: str) -> Mapping[str, object]:
+        del unit
+        if not isinstance(given, Mapping):
+            raise EntryError(
+                "Named fields are wanted.", given=given, right="Write them as name and value.", where=where
+            )
+        return {str(key): as_stored(value) for key, value in given.items()}
+
+    def plain(self, value: Mapping[str, Plain]) -> Plain:
+        return dict(value)
+
+    def schema(self) -> dict[str, object]:
+        return {"type": "object"}
+
+
+def length_form(*, signed: bool, zero: bool) -> Form:
+    """Return the form of a length, stored as decimal text with its unit.
+
+    Args:
+        signed: whether it may be negative.
+        zero: whether it may be nothing.
+
+    Returns:
+        The form.
+    """
+    return _LengthForm(signed, zero)
+
+
+def number_form(low: Decimal | None, high: Decimal | None) -> Form:
+    """Return the form of a plain number, stored as decimal text.
+
+    Args:
+        low: smallest value allowed, or None.
+        high: largest value allowed, or None.
+
+    Returns:
+        The form.
+    """
+    return _NumberForm(low, high)
+
+
+def celsius_form() -> Form:
+    """Return the form of a temperature, stored in °C.
+
+    Returns:
+        The form.
+    """
+    return _CelsiusForm()
+
+
+def whole_form(low: int, high: int) -> Form:
+    """Return the form of a whole number.
+
+    Args:
+        low: smallest value allowed.
+        high: largest value allowed.
+
+    Returns:
+        The form.
+    """
+    return _WholeForm(low, high)
+
+
+def text_form() -> Form:
+    """Return the form of words.
+
+    Returns:
+        The form.
+    """
+    return _TextForm()
+
+
+def choice_form(options: tuple[str, ...]) -> Form:
+    """Return the form of one of a few words.
+
+    Args:
+        options: the words.
+
+    Returns:
+        The form.
+    """
+    return _ChoiceForm(options)
+
+
+def flag_form() -> Form:
+    """Return the form of yes or no.
+
+    Returns:
+        The form.
+    """
+    return _FlagForm()
+
+
+def free_form() -> Form:
+    """Return the form of named plain values that are kept as they are.
+
+    Returns:
+        The form.
+    """
+    return _FreeForm()
+
+
+def either(options: tuple[str, ...]) -> str:
+    """Say a choice in words.
+
+    Args:
+        options: the words, at least one.
+
+    Returns:
+        Such as ``bore, tool or gauge``.
+    """
+    return options[0] if len(options) == 1 else f"{', '.join(options[:-1])} or {options[-1]}"
+
+
+def as_stored(value: object) -> Plain:
+    """Turn plain values as given into what may be stored: a float becomes its shortest decimal text.
+
+    Args:
+        value: text, numbers, true or false, and lists and mappings of them.
+
+    Returns:
+        The same with every decimal as text.
+
+    Raises:
+        EntryError: something among them is of another type.
+    """
+    if isinstance(value, Mapping):
+        return {str(key): as_stored(inner) for key, inner in value.items()}
+    if isinstance(value, list | tuple):
+        return [as_stored(inner) for inner in value]
+    if isinstance(value, float | Decimal):
+        return format(Decimal(repr(value)) if isinstance(value, float) else value, "f")
+    if value is None or isinstance(value, bool | int | str):
+        return value
+    raise EntryError("That cannot be stored.", given=value, right="Use text, numbers, true or false.")
+
+
+def _typed(given: object, wrong: str, where: str) -> str | int | float | Decimal:
+    if isinstance(given, str | int | float | Decimal) and not isinstance(given, bool):
+        return given
+    raise EntryError(wrong, given=given, right="Give one number.", where=where)
