@@ -44,7 +44,7 @@ def debrief(truth: Truth, bore: Bore, width: int) -> list[Row]:
         ),
         ("lock shift, mean", shown(tool.lock_mean_mm, sign=True)),
         ("bench to spindle", shown(tool.bench_mm, sign=True)),
-        ("adjuster moves", f"{100 * tool.gain:+.2f} % of what it says too much"),
+        ("adjuster moves", f"{abs(100 * tool.gain):.2f} % {'more' if tool.gain > 0 else 'less'} than it says"),
         ("backlash", shown(tool.backlash_mm)),
         ("gauge's setting", f"{shown(truth.gauge_bias_mm, sign=True)} off"),
         ("part", f"{truth.celsius:.1f} °C at the last reading"),

@@ -44,7 +44,7 @@ def kept_events(stored: Sequence[Event]) -> tuple[Kept, ...]:
     """Bring stored events into the form they are shown in.
 
     Args:
-        stored: the events of several streams, in the order they were stored.
+        stored: the events of several streams, each from its first on, in the order they were stored.
 
     Returns:
         As many, in the same order.
@@ -67,6 +67,19 @@ def kept_events(stored: Sequence[Event]) -> tuple[Kept, ...]:
         )
         for event in stored
     )
+
+
+def since_opening(kept: Sequence[Kept]) -> Sequence[Kept]:
+    """Leave out what happened to a tool or gauge before the bore was opened.
+
+    Args:
+        kept: events in the order they were stored.
+
+    Returns:
+        Those from the opening on.
+    """
+    start = next((place for place, event in enumerate(kept) if event.event == "opened"), 0)
+    return kept[start:]
 
 
 def in_spindle(history: Sequence[Kept]) -> bool:

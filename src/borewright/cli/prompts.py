@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Final, TypeAlias
 
 from borewright.cli.card import part
 from borewright.cli.said import Said, Word
 from borewright.errors import EntryError
+from borewright.quantity.number import parse_number
 
 Entry: TypeAlias = dict[str, object]
 """What ``Bore.record`` takes: ``event`` and the fields of its payload."""
@@ -35,6 +37,22 @@ WORD_HELP: Final[tuple[tuple[str, str], ...]] = (
 )
 
 
+_BARE: Final[dict[Word, Entry]] = {
+    "cut": {"event": "passed", "depth": "full"},
+    "trial": {"event": "passed", "depth": "trial"},
+    "seated": {"event": "seated"},
+    "clamped": {"event": "clamped"},
+    "unclamped": {"event": "unclamped"},
+    "edge": {"event": "edge_changed"},
+}
+_ONE_FIELD: Final[dict[Word, tuple[str, str]]] = {
+    "read": ("read", "as_read"),
+    "check": ("hole_checked", "as_read"),
+    "set": ("set", "diameter"),
+    "note": ("noted", "text"),
+    "aside": ("quarantined", "reason"),
+    "reopen": ("reopened", "reason"),
+}
 SHOWN: Final = "Type what it shows."
 WARM: Final = "Type it; or r and a reading, where there is no thermometer."
 
@@ -126,14 +144,11 @@ def entry_of(word: Word, said: Said, *, adjuster: str, opens: bool) -> Entry:
     Raises:
         EntryError: something is missing behind the command.
     """
-    bare = {"cut": "full", "trial": "trial"}
-    if word in bare:
-        return {"event": "passed", "depth": bare[word]}
-    if word in {"seated", "clamped", "unclamped"}:
-        return {"event": word}
-    if word == "edge":
-        return {"event": "edge_changed"}
+    if word in _BARE:
+        return {**_BARE[word]}
     rest = said.rest
+    if word == "aside" and not rest:
+        return {"event": "quarantined"}
     if not rest:
         raise EntryError(f"Something is missing behind {said.name or word}.", right=_example(word))
     if word == "moved":
@@ -147,16 +162,26 @@ def entry_of(word: Word, said: Said, *, adjuster: str, opens: bool) -> Entry:
         if not shown:
             raise EntryError("Two sizes are wanted.", given=rest, right=_example(word))
         return {"event": "rechecked", "size": size, "as_read": shown.strip()}
-    event, field = {
-        "read": ("read", "as_read"),
-        "check": ("hole_checked", "as_read"),
-        "set": ("set", "diameter"),
-        "note": ("noted", "text"),
-        "aside": ("quarantined", "reason"),
-        "reopen": ("reopened", "reason"),
-    }[word]
+    event, field = _ONE_FIELD[word]
     entry: Entry = {"event": event, field: rest}
     return {**entry, "stream": "bore"} if word == "note" else entry
+
+
+def far_from(entry: Entry, offer: Entry | None) -> bool:
+    """Tell whether a dial was turned so far from what was advised that a slip is likelier, such as a reading typed.
+
+    Args:
+        entry: what was typed, as an entry.
+        offer: what Enter would have entered.
+
+    Returns:
+        Whether it is further off than a tenth of the move and three lines.
+    """
+    if offer is None or entry.get("lines") is None or offer.get("lines") is None:
+        return False
+    turned = parse_number(str(entry["lines"]), "lines")
+    advised = parse_number(str(offer["lines"]), "lines")
+    return abs(turned - advised) > max(Decimal(3), abs(advised) / 10)
 
 
 def _move_entry(said: Said, *, adjuster: str, opens: bool) -> Entry:

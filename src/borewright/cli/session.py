@@ -9,7 +9,7 @@ from typing import Final, Protocol
 from borewright.cli import card
 from borewright.cli.desk import Desk
 from borewright.cli.kept import Kept, in_spindle
-from borewright.cli.prompts import WORD_HELP, Entry, Question, entry_of, question_for
+from borewright.cli.prompts import WORD_HELP, Entry, Question, entry_of, far_from, question_for
 from borewright.cli.rows import hung, labelled, pairs, strong, wrapped
 from borewright.cli.said import Said, is_yes, understand
 from borewright.cli.talk import LeftError, Row, Talk, say
@@ -20,6 +20,8 @@ PROMPT: Final = "> "
 PUT_IN: Final = "Wipe both tapers and put the tool in the spindle."
 MOVES: Final = frozenset({"set", "moved"})
 """Entries that act upon the numbers of an advice: the advice is kept with them."""
+SIGNED: Final = frozenset({"release", "quarantine"})
+"""Actions that somebody signs; their cards show the verdict."""
 KEYS: Final = "? why   u undo   t temperature   n note   h words   q leave"
 
 
@@ -66,6 +68,7 @@ class Session:
         self.look()
         if self.finished:
             self.one_entry()
+            self.look()
         while not self.finished:
             self.one_entry()
             self.look()
@@ -89,7 +92,7 @@ class Session:
         rows = [Row(""), *card.heading(self.desk.title, self.desk.limits, str(advice["state"]), len(history), width)]
         rows += card.questions(advice, width)
         rows += card.card(advice, width, all_cautions=action not in self.cautioned)
-        if action in {"release", "quarantine"}:
+        if action in SIGNED:
             rows += card.verdict(advice, width)
         self.cautioned.add(action)
         self.talk.show([*rows, Row("")])
@@ -155,7 +158,8 @@ class Session:
         entry = entry_of(word, said, adjuster=self.desk.adjuster, opens=opens)
         if word == "aside":
             return self.sign(entry, key)
-        return self.enter(self.shown(entry), key, on_advice=said.word is None)
+        answers = said.word is None
+        return self.enter(self.shown(entry), key, on_advice=answers, far=answers and far_from(entry, offer))
 
     def only_shown(self, word: str) -> None:
         """Answer a word that changes nothing.
@@ -175,13 +179,14 @@ class Session:
         else:
             self.talk.show([*record_rows(self.desk.history(), self.talk.width), Row("")])
 
-    def enter(self, entry: Entry, key: str, *, on_advice: bool = False) -> bool:
+    def enter(self, entry: Entry, key: str, *, on_advice: bool = False, far: bool = False) -> bool:
         """Record an entry; one that surprises is shown as understood first, and asked about.
 
         Args:
             entry: what to record.
             key: the key of this entry.
             on_advice: whether it answers the question under the card.
+            far: whether it is far from what was advised.
 
         Returns:
             Whether it was recorded.
@@ -192,19 +197,32 @@ class Session:
         if entry["event"] in {"released", "quarantined"} and "by" not in entry:
             return self.sign(entry, key)
         seen = self.desk.preview(entry)
-        warnings = card.listed(seen, "warnings")
-        if warnings:
-            width = self.talk.width
-            understood = said_back(str(seen["event"]), card.part(seen, "understood"))
-            rows = [row for warning in warnings for row in labelled("doubt", str(warning), width)]
-            self.talk.show([Row(""), *rows, *labelled("taken as", understood, width), Row("")])
-            if not is_yes(self.talk.ask("Keep it? Enter = yes, n = no > ")):
-                say(self.talk, "  Not kept.")
-                return False
+        doubts = [str(warning) for warning in card.listed(seen, "warnings")]
+        if far:
+            doubts.append("That is far from what was advised; a reading is typed after r.")
+        if doubts and not self.sure(doubts, said_back(str(seen["event"]), card.part(seen, "understood"))):
+            return False
         kept = self.desk.record(entry, key, on_advice=on_advice and entry["event"] in MOVES)
         said = said_back(str(kept["event"]), card.part(kept, "understood"))
         self.talk.show(labelled("kept", f"{said}  ({_place(kept['stream'], kept['number'])})", self.talk.width))
         return True
+
+    def sure(self, doubts: Sequence[str], understood: str) -> bool:
+        """Show what surprises about an entry and how it is understood, and ask whether to keep it.
+
+        Args:
+            doubts: what surprises.
+            understood: the entry, said back.
+
+        Returns:
+            Whether to keep it.
+        """
+        rows = [row for doubt in doubts for row in labelled("doubt", doubt, self.talk.width)]
+        self.talk.show([Row(""), *rows, *labelled("taken as", understood, self.talk.width), Row("")])
+        if is_yes(self.talk.ask("Keep it? Enter = yes, n = no > ")):
+            return True
+        say(self.talk, "  Not kept.")
+        return False
 
     def sign(self, entry: Entry, key: str) -> bool:
         """Release the bore, or set it aside, in somebody's name, with verdict, rule and size in view.
@@ -225,7 +243,8 @@ class Session:
             if not shown:
                 raise EntryError("Nothing is shown yet that could be released.", right="Measure the bore first.")
             entry = {**entry, **{name: shown[name] for name in ("verdict", "probability", "rule", "size", "expanded")}}
-        self.talk.show([Row(""), *card.verdict(self.advice, width), Row("")])
+        if self.advice.get("action") not in SIGNED:
+            self.talk.show([Row(""), *card.verdict(self.advice, width), Row("")])
         if entry["event"] == "quarantined":
             typed = self.reason or str(entry.get("reason") or self.advice.get("why", ""))
             self.reason = self.talk.ask("  Why is it set aside? ", typed=typed)

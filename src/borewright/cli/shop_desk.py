@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import Final, cast
 
 from borewright.cli.desk import limits_of
-from borewright.cli.kept import Kept, kept_events
+from borewright.cli.kept import Kept, kept_events, since_opening
 from borewright.cli.prompts import Entry
 from borewright.record.stream import StreamKind
 from borewright.shop import acts, bores
@@ -119,16 +119,3 @@ class ShopDesk:
             The events of bore, tool and gauge in the order they were stored.
         """
         return since_opening(kept_events(bores.history(self.store, self.bore)))
-
-
-def since_opening(kept: Sequence[Kept]) -> Sequence[Kept]:
-    """Leave out what happened to a tool or gauge before the bore was opened.
-
-    Args:
-        kept: events in the order they were stored.
-
-    Returns:
-        Those from the opening on.
-    """
-    start = next((place for place, event in enumerate(kept) if event.event == "opened"), 0)
-    return kept[start:]

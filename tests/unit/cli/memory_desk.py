@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from borewright.cli.desk import limits_of
-from borewright.cli.kept import Kept, kept_events
+from borewright.cli.kept import Kept, kept_events, since_opening
 from borewright.cli.prompts import Entry
 from borewright.record.stream import Event
 from borewright.sizing.bore import Bore
@@ -16,7 +16,7 @@ class MemoryDesk:
 
     def __init__(self, mapping: Mapping[str, object]) -> None:
         self.bore = Bore.start(mapping)
-        self.stored: list[Event] = list(self.bore.events())
+        self.stored: list[Event] = [*self.bore.events("tool"), *self.bore.events()]
         self.keys: list[str] = []
         self.on_advice: list[bool] = []
         self.title = str(mapping["name"])
@@ -27,7 +27,7 @@ class MemoryDesk:
         return self.bore.advise()
 
     def preview(self, entry: Entry) -> Mapping[str, object]:
-        return Bore.from_events([*self.stored, *self.bore.events("tool")[:1]]).record(entry)
+        return Bore.from_events(self.stored).record(entry)
 
     def withdraw(self, last: Kept, key: str) -> Mapping[str, object]:
         kind = last.stream.partition("/")[0]
@@ -42,4 +42,4 @@ class MemoryDesk:
         return answer
 
     def history(self) -> Sequence[Kept]:
-        return kept_events(self.stored)
+        return since_opening(kept_events(self.stored))

@@ -105,7 +105,7 @@ def test_a_bare_move_goes_the_way_advised() -> None:
     assert entry_of("moved", Said(None, "", "+9.5"), adjuster="dial", opens=False)["lines"] == "+9.5"
 
 
-@pytest.mark.parametrize("typed", ["read", "set", "open", "t tool", "ring", "recheck 46.5", "n", "aside", "check"])
+@pytest.mark.parametrize("typed", ["read", "set", "open", "t tool", "ring", "recheck 46.5", "n", "check"])
 def test_a_word_without_its_value_says_how_it_is_typed(typed: str) -> None:
     said = understand(typed)
     assert said.word is not None
