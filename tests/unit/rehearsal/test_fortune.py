@@ -47,14 +47,16 @@ def test_seats_scatter_as_said_with_heavier_tails_than_normal(kind: Kind) -> Non
     assert sum(abs(each) > 3.0 for each in off) / len(off) > 2.0 * beyond
 
 
-def test_lock_shifts_scatter_about_the_tools_mean_and_are_skewed() -> None:
+@pytest.mark.parametrize(("seed", "sense"), [(0, -1.0), (1, 1.0)])
+def test_lock_shifts_scatter_about_the_tools_mean_and_are_skewed(seed: int, sense: float) -> None:
     kind = faultless(common=replace(FAULTLESS, lock_mean_um=2.5, lock_scatter_um=1.0))
-    truth = seated(kind)
+    truth = seated(kind, seed)
+    assert truth.tool.lock_sense == sense
     off = []
     for _ in range(4 * TIMES):
         truth.set_tool(39.7)
         truth.seat()
-        off.append(1e3 * (truth.tool_mm - 39.7 - truth.tool.lock_mean_mm) * truth.tool.lock_sense)
+        off.append(1e3 * (truth.tool_mm - 39.7 - truth.tool.lock_mean_mm) * sense)
     assert_mean(off, 0.0, sharp=0.05)
     assert_mean((each**2 for each in off), 1.0, sharp=0.1)
     assert_mean((each**3 for each in off), 1.0, sharp=0.35)

@@ -71,6 +71,16 @@ def test_cutting_never_makes_a_hole_smaller(kind: Kind) -> None:
     assert sizes[-1] > sizes[0] + 0.1
 
 
+def test_not_even_a_wild_pass_makes_a_hole_smaller() -> None:
+    truth = seated(faultless(common=replace(FAULTLESS, pass_um=20.0)))
+    sizes = []
+    for _ in range(30):
+        truth.cut()
+        sizes.append(truth.hole_mm)
+    assert sizes == sorted(sizes)
+    assert sizes[-1] > sizes[0]
+
+
 def test_a_tool_smaller_than_the_hole_cuts_nothing() -> None:
     truth = seated(faultless(), below_mm=0.7)
     before = truth.hole_mm
@@ -123,6 +133,17 @@ def test_a_trial_cut_leaves_the_hole_and_opens_only_the_mouth() -> None:
     assert truth.read() == pytest.approx(truth.hole_mm, abs=0.000005)
 
 
+def test_a_mouth_stays_as_large_as_its_trial_cut() -> None:
+    truth = seated(faultless())
+    truth.cut("trial")
+    mouth = truth.mouth_mm
+    truth.move(lines=-30)
+    truth.cut()
+    assert truth.hole_mm < mouth - 0.05
+    assert truth.mouth_mm == mouth
+    assert truth.read(place="mouth") == pytest.approx(mouth, abs=0.000005)
+
+
 def test_a_mouth_reads_large() -> None:
     truth = seated(faultless(common=replace(FAULTLESS, mouth_um=1.0)))
     truth.cut("trial")
@@ -146,7 +167,8 @@ def test_a_thin_chip_is_cut_now_more_now_less_and_hardens_what_it_rubs() -> None
     hardened.move(lines=round((hardened.hole_mm + 0.11 - hardened.tool_mm) / 0.002))
     before, depth_set = hardened.hole_mm, hardened.tool_mm - hardened.hole_mm
     hardened.cut()
-    assert hardened.hole_mm - before < hardened.tool.push_off.taken(depth_set)
+    assert depth_set > 0.1
+    assert hardened.hole_mm - before < 0.999 * hardened.tool.push_off.taken(depth_set)
 
 
 def test_ovality_eats_into_the_limits_and_shows_across() -> None:
@@ -238,6 +260,43 @@ def test_the_bench_shows_the_lock_shift_too() -> None:
     assert abs(shown - 39.7) > 0.005
     truth.seat()
     assert truth.tool_mm == pytest.approx(shown, abs=0.0005)
+
+
+def test_the_bench_shows_whole_micrometres_and_the_setter_comes_near() -> None:
+    truth = Truth.draw(faultless(common=replace(FAULTLESS, bench_set_um=0.5)), 3)
+    shown = [truth.set_tool(39.7004) for _ in range(50)]
+    assert all(1e3 * each == pytest.approx(round(1e3 * each), abs=1e-6) for each in shown)
+    assert len(set(shown)) > 1
+    assert max(shown) - min(shown) < 0.005
+
+
+def test_the_spindle_finds_another_diameter_than_the_bench_and_always_by_as_much() -> None:
+    truth = Truth.draw(replace(faultless(), bench_um=4.0), 3)
+    assert abs(truth.tool.bench_mm) > 0.0005
+    for diameter in (39.5, 39.8):
+        truth.set_tool(diameter)
+        truth.seat()
+        assert truth.tool_mm == pytest.approx(diameter + truth.tool.bench_mm, abs=1e-9)
+
+
+def test_a_tool_taken_to_the_bench_is_out_of_the_spindle() -> None:
+    truth = seated(faultless())
+    truth.cut()
+    truth.set_tool(39.8)
+    with pytest.raises(OutOfTurnError, match="spindle"):
+        truth.cut()
+
+
+def test_a_cut_takes_up_a_part_of_the_backlash_left_open() -> None:
+    kind = faultless(common=replace(FAULTLESS, backlash_um=(20.0, 20.0), slip_share=(0.25, 0.25)))
+    left, taken = seated(kind), seated(kind)
+    left.move(lines=-15, take_up=False)
+    taken.move(lines=-15)
+    before = left.tool_mm, taken.tool_mm
+    for truth in (left, taken):
+        truth.cut()
+    assert left.tool_mm - before[0] == pytest.approx(-0.005, abs=1e-9)
+    assert taken.tool_mm == pytest.approx(before[1], abs=1e-12)
 
 
 def test_lines_miscounted_are_one_line() -> None:
