@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from statistics import NormalDist
 from typing import Literal, TypeAlias
 
 from borewright.errors import EntryError
@@ -138,4 +137,6 @@ def normal_quantile(probability: float) -> float:
     """
     if not 0.0 < probability < 1.0:
         raise EntryError("A probability lies between 0 and 1.", given=probability, where="probability")
+    from statistics import NormalDist  # slow to import, and not needed to start
+
     return NormalDist().inv_cdf(probability)

@@ -33,7 +33,7 @@ class Form(Protocol):
             EntryError: it cannot be understood.
         """
 
-    def plain(self, value: Any) -> Plain:
+    def plain(self, value: Any) -> Plain:  # noqa: ANN401  # each form has a type of value of its own
         """Turn the payload's value into what is stored.
 
         Args:

@@ -226,8 +226,7 @@ def _assumptions(model: Model) -> list[dict[str, str]]:
 def _arithmetic(belief: Belief, chosen: Chosen, model: Model, show: _Shown) -> list[str]:
     hole = belief.now.at(State.HOLE)
     lines = [
-        f"Limits {show.length(model.lower_mm)} to {show.length(model.upper_mm)}, "
-        f"middle {show.length(model.diameter_mm)}.",
+        f"Limits {show.length(model.lower_mm)} to {show.length(model.upper_mm)}.",
         f"Hole now {show.length(hole)}, standard deviation {show.length(belief.now.sd(State.HOLE))}.",
     ]
     if belief.readings:
@@ -242,8 +241,7 @@ def _arithmetic(belief: Belief, chosen: Chosen, model: Model, show: _Shown) -> l
     if step is not None:
         lines += [
             f"Depth set {show.length(step.depth_mm)}; push-off at that depth {show.length(step.push_off_mm)}.",
-            f"Tool at {show.length(step.tool_mm)}; hole after the pass {show.length(step.aim_mm)} "
-            "= tool - push-off - warmth.",
+            f"Hole after the pass {show.length(step.aim_mm)} = tool {show.length(step.tool_mm)} - push-off - warmth.",
             f"Standard deviation of the hole after it {show.length(step.sd_mm)}.",
         ]
         if chosen.plan is not None and chosen.action in {"move_and_cut", "set"}:
