@@ -9,7 +9,7 @@ from typing import Final, TypeAlias
 from borewright.gauging.conformity import Rule
 from borewright.quantity.length import Unit
 from borewright.quantity.show import show_length
-from borewright.sizing.belief import Belief
+from borewright.sizing.belief import Belief, in_force
 from borewright.sizing.choice import Chosen, Judged, choose
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State, Vector, unit_row
@@ -49,6 +49,7 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
     Returns:
         Plain values: lengths as text with their unit, odds as numbers from 0 to 1.
     """
+    model = in_force(belief, model)
     chosen = choose(belief, model, costs, rule)
     show = _Shown(unit)
     turn = _turn(chosen, belief, model, unit)

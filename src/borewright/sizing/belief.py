@@ -97,6 +97,7 @@ class Belief:
         history: the passes.
         line: the line along which the last pass was carried, where the tool was not touched since.
         part_told: the part's warmth by thermometer alone, mean and standard deviation, K above 20 °C.
+        tool_above_20: the tool's warmth by thermometer, K above 20 °C; None where it was not taken.
         gauge_told: what the gauge's setting is known to show too much, and its standard deviation, mm.
         gauge_scatter_mm: scatter of one reading in force.
         gauge_number: the gauge's event that began the present setting; 0 for the one it had.
@@ -120,6 +121,7 @@ class Belief:
     history: tuple[PassRecord, ...] = ()
     line: Line | None = None
     part_told: tuple[float, float] = (0.0, 0.0)
+    tool_above_20: float | None = None
     gauge_told: tuple[float, float] = (0.0, 0.0)
     gauge_scatter_mm: float = 0.0
     gauge_number: int = 0
@@ -168,6 +170,22 @@ class Belief:
         if once_taken:
             sd = min(sd, model.priors.thermometer.width)
         return Warmth(self.part_told[0], sd, growth.value, growth.width)
+
+
+def in_force(belief: Belief, model: Model) -> Model:
+    """Return the bore's constants with the tool's warmth as it was taken last.
+
+    Args:
+        belief: what is believed.
+        model: the bore's constants as they were frozen.
+
+    Returns:
+        The constants for the next pass.
+    """
+    if belief.tool_above_20 is None:
+        return model
+    warmth = replace(model.priors.tool_warmth, value=belief.tool_above_20)
+    return replace(model, priors=replace(model.priors, tool_warmth=warmth))
 
 
 def opened(model: Model) -> Belief:
@@ -355,7 +373,7 @@ def _proved(now: Gaussian, model: Model, payload: t.Proved) -> Gaussian:
 
 
 def _passed(belief: Belief, model: Model, number: int, *, trial: bool) -> Belief:
-    done = cut(belief.now, model, trial=trial)
+    done = cut(belief.now, in_force(belief, model), trial=trial)
     target = State.TRIAL if trial else State.HOLE
     told_limit = max(belief.part_told[1], model.priors.part_warmth.width)
     record = PassRecord(
@@ -409,9 +427,9 @@ def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChe
 
 
 def _warmed(belief: Belief, model: Model, payload: b.Temperature) -> Belief:
-    if payload.of != "part":
-        return belief
     celsius, at_cut = float(payload.celsius), payload.when == "cut"
+    if payload.of == "tool":
+        return replace(belief, tool_above_20=celsius - 20.0)
     belief = replace(belief, before_readings=None, now=warmth_taken(belief.now, model, celsius, at_cut=at_cut))
     told_sd = model.priors.thermometer.width
     if at_cut:
