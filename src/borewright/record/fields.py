@@ -6,10 +6,9 @@ A payload is a frozen dataclass whose fields are declared with the functions bel
 
 from __future__ import annotations
 
-import dataclasses
 import difflib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, fields
 from decimal import Decimal
 from typing import Any, Final, TypeVar
 
@@ -58,7 +57,7 @@ class _GroupForm:
         whole = payload_schema(self.group)
         if self.short is None:
             return whole
-        return {"anyOf": [_form(self.group, self.short).schema(), whole]}
+        return {"anyOf": [_fields(self.group)[self.short].form.schema(), whole]}
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,22 +234,22 @@ def read_payload(of: type[P], given: object, unit: Unit | None, where: str = "")
     """
     if not isinstance(given, Mapping):
         raise EntryError("Named fields are wanted.", given=given, right=f"Give {either(_names(of))}.", where=where)
-    fields = {field.name: field for field in dataclasses.fields(of)}  # type: ignore[arg-type]  # all are dataclasses
+    known = _fields(of)
     for name in given:
-        if name not in fields:
-            near = difflib.get_close_matches(str(name), fields, n=1)
-            right = f"Did you mean {near[0]}?" if near else f"Known here: {', '.join(fields) or 'no field at all'}."
+        if name not in known:
+            near = difflib.get_close_matches(str(name), known, n=1)
+            right = f"Did you mean {near[0]}?" if near else f"Known here: {', '.join(known) or 'no field at all'}."
             raise EntryError("There is no such field.", given=name, right=right, where=where)
     values: dict[str, object] = {}
-    for name, field in fields.items():
+    for name, declared in known.items():
         inner = f"{where}.{name}" if where else name
         value = given.get(name)
         if value is None:
-            if field.default is dataclasses.MISSING:
-                raise EntryError("It is missing.", right=f"Give {field.metadata[_KEY].about}", where=inner)
+            if declared.required:
+                raise EntryError("It is missing.", right=f"Give {declared.about}", where=inner)
             values[name] = None
         else:
-            values[name] = field.metadata[_KEY].form.read(value, unit, inner)
+            values[name] = declared.form.read(value, unit, inner)
     try:
         return of(**values)
     except BorewrightError as error:
@@ -267,10 +266,10 @@ def payload_plain(payload: Payload) -> dict[str, Plain]:
         Plain values, decimals as text.
     """
     plain: dict[str, Plain] = {}
-    for field in dataclasses.fields(payload):  # type: ignore[arg-type]  # all are dataclasses
-        value = getattr(payload, field.name)
+    for name, declared in _fields(type(payload)).items():
+        value = getattr(payload, name)
         if value is not None:
-            plain[field.name] = field.metadata[_KEY].form.plain(value)
+            plain[name] = declared.form.plain(value)
     return plain
 
 
@@ -285,11 +284,10 @@ def payload_schema(of: type[Payload]) -> dict[str, object]:
     """
     properties: dict[str, object] = {}
     required: list[str] = []
-    for field in dataclasses.fields(of):  # type: ignore[arg-type]  # all are dataclasses
-        declared = field.metadata[_KEY]
-        properties[field.name] = {"description": declared.about, **declared.form.schema()}
-        if field.default is dataclasses.MISSING:
-            required.append(field.name)
+    for name, declared in _fields(of).items():
+        properties[name] = {"description": declared.about, **declared.form.schema()}
+        if declared.required:
+            required.append(name)
     schema: dict[str, object] = {"type": "object", "properties": properties, "additionalProperties": False}
     if required:
         schema["required"] = required
@@ -300,22 +298,26 @@ def payload_schema(of: type[Payload]) -> dict[str, object]:
 class _Declared:
     form: Form
     about: str
+    required: bool
 
 
 def _declare(form: Form, about: str, optional: bool) -> Any:
-    metadata = {_KEY: _Declared(form, about)}
-    if optional:
-        return dataclasses.field(default=None, metadata=metadata)
-    return dataclasses.field(metadata=metadata)
+    metadata = {_KEY: _Declared(form, about, required=not optional)}
+    return field(default=None, metadata=metadata) if optional else field(metadata=metadata)
 
 
-def _form(of: type[Payload], name: str) -> Form:
-    for field in dataclasses.fields(of):  # type: ignore[arg-type]  # all are dataclasses
-        if field.name == name:
-            form: Form = field.metadata[_KEY].form
-            return form
-    raise KeyError(name)
+_DECLARED: Final[dict[type[Payload], dict[str, _Declared]]] = {}
+"""Declarations found once for each class, since every stored event is read through them."""
+
+
+def _fields(of: type[Payload]) -> dict[str, _Declared]:
+    """Return the declarations of a payload's class by name."""
+    known = _DECLARED.get(of)
+    if known is None:
+        known = {each.name: each.metadata[_KEY] for each in fields(of)}  # type: ignore[arg-type]  # all are dataclasses
+        _DECLARED[of] = known
+    return known
 
 
 def _names(of: type[Payload]) -> tuple[str, ...]:
-    return tuple(field.name for field in dataclasses.fields(of))  # type: ignore[arg-type]  # all are dataclasses
+    return tuple(_fields(of))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
@@ -13,6 +14,8 @@ from borewright.quantity.number import parse_celsius, parse_number
 from borewright.record.stream import Plain
 
 _TEXT_LIMIT: Final = 2000
+_CONTROL: Final = re.compile(r"[\x00-\x08\x0b-\x1f]")
+_STORED_LENGTH: Final = re.compile(r"(-?\d{1,6}(?:\.\d{1,12})?) (mm|in)")
 
 
 class Form(Protocol):
@@ -66,7 +69,9 @@ class _LengthForm:
     def read(self, given: object, unit: Unit | None, where: str) -> Length:
         if not isinstance(given, str | int | float | Decimal | Length) or isinstance(given, bool):
             raise EntryError("A length is wanted.", given=given, right='Write it as "61.9912 mm".', where=where)
-        found = given if isinstance(given, Length) else parse_length(given, unit, signed=self.signed, where=where)
+        found = _stored_length(given)
+        if found is None:
+            found = given if isinstance(given, Length) else parse_length(given, unit, signed=self.signed, where=where)
         if not self.signed and found.value < 0:
             raise EntryError("It cannot be negative.", given=found.text, right="Give it without a sign.", where=where)
         if not self.zero and found.value == 0:
@@ -134,6 +139,8 @@ class _WholeForm:
 
     def read(self, given: object, unit: Unit | None, where: str) -> int:
         del unit
+        if type(given) is int and self.low <= given <= self.high:
+            return given
         typed = _typed(given, "A whole number is wanted.", where)
         number = parse_number(typed, where, low=Decimal(self.low), high=Decimal(self.high))
         if number != int(number):
@@ -162,7 +169,7 @@ class _TextForm:
             raise EntryError(
                 f"{len(text)} characters are too many.", right=f"Keep it under {_TEXT_LIMIT} characters.", where=where
             )
-        if any(ord(letter) < 32 and letter not in "\n\t" for letter in text):
+        if _CONTROL.search(text):
             raise EntryError("It holds a control character.", given=given, right="Type it again.", where=where)
         return text
 
@@ -354,6 +361,12 @@ def as_stored(value: object) -> Plain:
     if value is None or isinstance(value, bool | int | str):
         return value
     raise EntryError("That cannot be stored.", given=value, right="Use text, numbers, true or false.")
+
+
+def _stored_length(given: object) -> Length | None:
+    """Read a length in stored form without the care that typed ones need: a bore's events are read again and again."""
+    found = _STORED_LENGTH.fullmatch(given) if isinstance(given, str) else None
+    return None if found is None else Length(Decimal(found[1]), "in" if found[2] == "in" else "mm")
 
 
 def _typed(given: object, wrong: str, where: str) -> str | int | float | Decimal:

@@ -122,6 +122,8 @@ def _solve_removed(depth: float, reference: float, exponent: float, edge: float,
     for _ in range(60):
         power = (removed / at_removed) ** exponent
         short = removed + reference * (edge + (1.0 - edge) * power) - depth
+        if abs(short) <= 1e-13 * at_removed:
+            return removed
         if short > 0.0:
             high = removed
         else:
@@ -130,7 +132,5 @@ def _solve_removed(depth: float, reference: float, exponent: float, edge: float,
         following = removed - short / slope if slope > 0.0 else 0.0
         if not low < following < high:
             following = 0.5 * (low + high)
-        if abs(following - removed) <= 1e-13 * at_removed:
-            return following
         removed = following
     return removed
