@@ -15,7 +15,7 @@ from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State, Vector, unit_row
 from borewright.sizing.model import Model, reading_row
 from borewright.sizing.plan import Outlook, first_step
-from borewright.sizing.priors import NORMAL_95
+from borewright.sizing.priors import NORMAL_95, Prior
 from borewright.sizing.words import WHY, Turn, cautions_of, say_action, say_width, steps_of, turn_of
 
 MODEL: Final = "gaussian-1"
@@ -69,7 +69,7 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
         "passes_left": len(chosen.plan.steps) if chosen.plan is not None else 0,
         "parts": _parts(shares, chosen, show),
         "would_help": _would_help(shares, chosen, show),
-        "assumptions": _assumptions(model),
+        "assumptions": _assumptions(model, show),
         "questions": [asdict(doubt) for doubt in belief.doubts],
         "cautions": cautions_of(chosen, model),
         "arithmetic": _arithmetic(belief, chosen, model, show),
@@ -208,20 +208,28 @@ def _would_help(shares: list[_Share], chosen: Chosen, show: _Shown) -> list[dict
     return helpful[:3]
 
 
-def _assumptions(model: Model) -> list[dict[str, str]]:
-    assumed = []
-    for name, prior in model.priors.named():
-        if prior.origin.startswith("assumed") or "assumed" in prior.origin:
-            assumed.append(
-                {
-                    "name": name,
-                    "what": prior.about,
-                    "value": f"{prior.value:.6g} {prior.unit}".removesuffix(" 1"),
-                    "width": f"{prior.width:.6g} {prior.unit}".removesuffix(" 1"),
-                    "origin": prior.origin,
-                }
-            )
-    return assumed
+def _assumptions(model: Model, show: _Shown) -> list[dict[str, str]]:
+    """List what nobody typed, in the bore's own unit; what says nothing and what the adjuster does not have stay out."""
+    unneeded = {"backlash"} if model.adjuster.kind == "direct" else set()
+    return [
+        {
+            "name": name,
+            "what": prior.about,
+            "value": _said(prior.value, prior, show),
+            "width": _said(prior.width, prior, show),
+            "origin": prior.origin,
+        }
+        for name, prior in model.priors.named()
+        if "assumed" in prior.origin and (prior.value or prior.width) and name not in unneeded
+    ]
+
+
+def _said(value: float, prior: Prior, show: _Shown) -> str:
+    if prior.unit == "mm":
+        return show.length(value)
+    if prior.unit == "1/K":
+        return f"{value * 1e6:.1f} µm/(m·K)"
+    return f"{value:.2g} {prior.unit}".removesuffix(" 1")
 
 
 def _arithmetic(belief: Belief, chosen: Chosen, model: Model, show: _Shown) -> list[str]:

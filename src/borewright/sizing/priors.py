@@ -198,7 +198,7 @@ def thaw(frozen: Iterable[Frozen], start: Start) -> Priors:
 def _hole(start: Start) -> Prior:
     about = "the hole before the first pass"
     if start.hole.within is None:
-        return _mm(start.hole.size.mm, 0.010, f"typed; its width {COMMON}", about)
+        return _mm(start.hole.size.mm, 0.020, f"typed; its width {COMMON}", about)
     return _mm(start.hole.size.mm, max(start.hole.within.mm / NORMAL_95, 1e-5), TYPED, about)
 
 
