@@ -82,6 +82,18 @@ def since_opening(kept: Sequence[Kept]) -> Sequence[Kept]:
     return kept[start:]
 
 
+def entries(history: Sequence[Kept]) -> int:
+    """Count what people entered; an advice that was kept with an entry is none of its own.
+
+    Args:
+        history: what is on record.
+
+    Returns:
+        How many entries there are.
+    """
+    return sum(kept.event != "advised" for kept in history)
+
+
 def in_spindle(history: Sequence[Kept]) -> bool:
     """Tell whether the tool was put in the spindle after it was last set.
 

@@ -89,6 +89,10 @@ def _understood(line: bytes) -> tuple[str, Mapping[str, object]]:
         raise EntryError(f"Byte {error.start + 1} is not UTF-8.", right="Write the line in UTF-8.") from None
     except json.JSONDecodeError as error:
         raise EntryError(f"That is not JSON: {error.msg} at column {error.colno}.", right=_EXAMPLE) from None
+    except BorewrightError:
+        raise
+    except ValueError:
+        raise EntryError("A number there is too long.", right="Write it with fewer digits.") from None
     if not isinstance(body, dict) or len(body) != 1 or next(iter(body)) not in ASKED:
         raise EntryError("That is not one question.", given=line.decode("utf-8-sig").strip()[:80], right=_EXAMPLE)
     asked, given = next(iter(body.items()))

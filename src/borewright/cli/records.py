@@ -7,8 +7,8 @@ import sys
 from pathlib import Path
 
 from borewright.cli.kept import Kept, kept_events
-from borewright.cli.rows import hung
-from borewright.cli.size import heads
+from borewright.cli.rows import hash_rows, hung
+from borewright.cli.size import head_rows
 from borewright.cli.talk import Row, Terminal, say
 from borewright.cli.told import said_back
 from borewright.errors import NotHeldError
@@ -66,9 +66,7 @@ def run_record(name: str, folder: Path, *, as_json: bool) -> int:
     talk = Terminal()
     for kept in kept_events(stored):
         talk.show(_event_rows(kept, talk.width))
-    say(talk, "", "Heads, to keep on paper:")
-    for stream, head in heads(bore):
-        talk.show(hung(f"  {stream}  ", head, max(talk.width, 100)))
+    talk.show(head_rows(bore, talk.width))
     return 0
 
 
@@ -132,8 +130,4 @@ def _event_rows(kept: Kept, width: int) -> list[Row]:
     mark = ", withdrawn" if kept.withdrawn else ""
     kind = kept.stream.partition("/")[0]
     said = f"{said_back(kept.event, kept.payload)}{by}{mark}"
-    return [
-        *hung(f"{kind.ljust(5)} {kept.number:>3}  ", said, width),
-        Row(f"           {kept.hash[:32]}"),
-        Row(f"           {kept.hash[32:]}"),
-    ]
+    return [*hung(f"{kind.ljust(5)} {kept.number:>3}  ", said, width), *hash_rows(kept.hash, width, " " * 11)]

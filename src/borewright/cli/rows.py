@@ -87,3 +87,20 @@ def pairs(table: Sequence[tuple[str, str]], width: int) -> list[Row]:
         else:
             rows += wrapped(name, width)
     return rows
+
+
+def hash_rows(digest: str, width: int, indent: str = INDENT) -> list[Row]:
+    """Show a hash whole, or in two halves where the line is too short for it.
+
+    Args:
+        digest: 64 hexadecimal digits.
+        width: columns.
+        indent: what stands before it.
+
+    Returns:
+        The rows.
+    """
+    if len(indent) + len(digest) <= width:
+        return [Row(indent + digest)]
+    half = len(digest) // 2
+    return [Row(indent + digest[:half]), Row(indent + digest[half:])]

@@ -8,7 +8,7 @@ from typing import Final, Protocol
 
 from borewright.cli import card
 from borewright.cli.desk import Desk
-from borewright.cli.kept import Kept, in_spindle
+from borewright.cli.kept import Kept, entries, in_spindle
 from borewright.cli.prompts import WORD_HELP, Entry, Question, entry_of, far_from, question_for
 from borewright.cli.rows import hung, labelled, pairs, strong, wrapped
 from borewright.cli.said import Said, is_yes, understand
@@ -89,7 +89,10 @@ class Session:
         if question_for(advice, in_spindle=in_spindle(history), simulated=False).event == "seated":
             advice = {"action": "seat", "say": PUT_IN, "state": advice["state"], "cautions": advice["cautions"]}
         action = str(advice["action"])
-        rows = [Row(""), *card.heading(self.desk.title, self.desk.limits, str(advice["state"]), len(history), width)]
+        rows = [
+            Row(""),
+            *card.heading(self.desk.title, self.desk.limits, str(advice["state"]), entries(history), width),
+        ]
         rows += card.questions(advice, width)
         rows += card.card(advice, width, all_cautions=action not in self.cautioned)
         if action in SIGNED:

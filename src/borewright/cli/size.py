@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final
 
-from borewright.cli.rows import strong, wrapped
+from borewright.cli.rows import hash_rows, hung, strong, wrapped
 from borewright.cli.said import is_yes
 from borewright.cli.session import Machine, Session
 from borewright.cli.shop_desk import ShopDesk
@@ -71,24 +71,25 @@ def size_bore(
     _open_or_compare(talk, store, bore, by)
     desk = ShopDesk(store, bore.identity, job.name, by)
     Session(talk, desk, machine, by).run()
-    for stream, head in heads(desk.view()):
-        talk.show(wrapped(f"Head of {stream}: {head}", talk.width))
+    talk.show(head_rows(desk.view(), talk.width))
 
 
-def heads(bore: Bore) -> list[tuple[str, str]]:
-    """Return the heads to keep on paper.
+def head_rows(bore: Bore, width: int) -> list[Row]:
+    """Show the heads to keep on paper: of each stream the number and the hash of its last event.
 
     Args:
         bore: the bore as its record stands.
+        width: columns.
 
     Returns:
-        For each of its streams that holds anything, its name, and its last event's number and hash.
+        The rows.
     """
-    return [
-        (str(bore.streams[kind]), f"event {events[-1].number}, {events[-1].hash}")
-        for kind in bore.streams
-        if (events := bore.events(kind))
-    ]
+    rows = [Row(""), *strong("Heads, to keep on paper", width)]
+    for kind, stream in bore.streams.items():
+        if events := bore.events(kind):
+            rows += hung("  ", f"{stream}, event {events[-1].number}", width)
+            rows += hash_rows(events[-1].hash, width, "    ")
+    return rows
 
 
 def state_of(store: Store, bore: JobBore) -> str:

@@ -18,7 +18,7 @@ from borewright.errors import BorewrightError, EntryError, NotHeldError
 from borewright.exchange.identity import bore_identity, tidy_name
 from borewright.exchange.toml_faults import read_toml
 from borewright.exchange.toml_lines import Path, key_lines, nearest_line
-from borewright.quantity.length import Unit
+from borewright.quantity.length import Unit, parse_length
 from borewright.record.faults import payload_faults, unknown_field
 from borewright.record.fields import payload_plain, payload_schema, read_payload
 from borewright.record.payloads.opened import Start
@@ -26,6 +26,7 @@ from borewright.record.stream import Plain
 
 FORMAT: Final = 1
 _LARGEST: Final = 1_000_000
+_NUMBER: Final = re.compile(r"-?\d+(\.\d+)?")
 _OWN_FIELDS: Final = ("borewright", "units", "job", "part", "shop", "bore")
 _NEVER_SHARED: Final = ("name", "callout", "hole", "unit")
 _BORE_FIELDS: Final = tuple(cast("dict[str, object]", payload_schema(Start)["properties"]))
@@ -195,8 +196,22 @@ def edits_since(opened: Mapping[str, Plain], bore: JobBore) -> list[Edit]:
     return [
         Edit(field, before.get(field), now.get(field))
         for field in sorted({*before, *now})
-        if before.get(field) != now.get(field)
+        if not _same(before.get(field), now.get(field))
     ]
+
+
+def _same(one: Plain, other: Plain) -> bool:
+    """Tell whether two stored values say the same, however many zeros they carry."""
+    if one == other or not isinstance(one, str) or not isinstance(other, str):
+        return one == other
+    try:
+        return parse_length(one, signed=True) == parse_length(other, signed=True)
+    except EntryError:
+        return (
+            _NUMBER.fullmatch(one) is not None
+            and _NUMBER.fullmatch(other) is not None
+            and Decimal(one) == Decimal(other)
+        )
 
 
 def _as_stored(mapping: Mapping[str, object]) -> dict[str, Plain]:

@@ -184,7 +184,7 @@ def test_only_what_means_something_else_is_an_edit() -> None:
     upper, lower = read_job(GOOD).bores
     opened = payload_plain(read_payload(Start, lower.mapping, "mm"))
     assert edits_since(opened, lower) == []
-    written_otherwise = read_job(GOOD.replace('"32,910"', '"32.910 mm"').replace("[[bore]]", "# now\n[[bore]]"))
+    written_otherwise = read_job(GOOD.replace('"32,910"', '"32.91 mm"').replace("[[bore]]", "# now\n[[bore]]"))
     assert edits_since(opened, written_otherwise.bores[1]) == []
     edited = read_job(
         GOOD.replace('"32,910"', "32.90").replace(", at = 0.25", "").replace("line = 0.0020", "line = 0.01")
