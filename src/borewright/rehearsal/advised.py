@@ -120,8 +120,9 @@ def _moved(truth: Truth, move: Mapping[str, Any]) -> dict[str, object]:
     if "unlocked" not in move:
         truth.move(change_mm=parse_length(move["change"], signed=True).mm)
         return {"event": "moved", "change": move["change"]}
-    shown = truth.move(change_mm=parse_length(move["unlocked"], signed=True).mm)
-    before = shown.before_mm or 0.0
+    # The readout is zeroed while the tool is locked: what it is turned to counts from there.
+    before = truth.readout_mm or 0.0
+    shown = truth.move(to_mm=before + parse_length(move["unlocked"], signed=True).mm)
     return {
         "event": "moved",
         "shown_unlocked": _mm((shown.unlocked_mm or 0.0) - before),

@@ -348,6 +348,11 @@ class Truth:
         self._done("change_edge")
         self._edge_mm = self.tool.edge_change_mm * float(self._chance.draw("change_edge").standard_normal())
 
+    @property
+    def readout_mm(self) -> float | None:
+        """Return what a direct readout shows now, which anyone at the machine can see; None for the other adjusters."""
+        return self._seen()
+
     # Behind the curtain: for proof and for the talk afterwards, never for whoever is sizing the bore.
 
     @property

@@ -1,0 +1,86 @@
+"""The advice at work: what is advised is done on the machine as it was meant, and entered as it was shown."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from borewright.rehearsal.advised import MOST_ACTIONS, advised, follow, start_of
+from borewright.rehearsal.kinds import KINDS
+from borewright.rehearsal.truth import Truth
+from borewright.sizing.bore import Bore
+
+DIRECT = KINDS["large bridge, alloy steel"]
+DIAL = KINDS["middle head, carbon steel"]
+OFFSET = KINDS["slide driven by the control"]
+
+
+def set_up(kind_name: str, seed: int = 4) -> Truth:
+    """A machine with its tool set and seated."""
+    truth = Truth.draw(KINDS[kind_name], seed)
+    truth.set_tool(truth.told().size_mm - 0.1)
+    truth.seat()
+    return truth
+
+
+@pytest.mark.parametrize("name", KINDS)
+def test_every_kind_can_be_started_with_what_the_player_is_told(name: str) -> None:
+    told = Truth.draw(KINDS[name], 1).told()
+    bore = Bore.start(start_of(told))
+    assert bore.model.lower_mm == pytest.approx(told.lower_mm, abs=1e-9)
+    assert bore.model.upper_mm == pytest.approx(told.upper_mm, abs=1e-9)
+    assert bore.model.adjuster.line_mm == pytest.approx(told.line_mm)
+    assert bore.belief.hole_mm == pytest.approx(told.hole_mm, abs=1e-9)
+    assert bore.model.priors.thermometer.width == told.thermometer_sd_k
+    assert bore.model.priors.part_warmth.width == told.warm_sd_k
+    assert bore.model.priors.part_expansion.value == pytest.approx(told.expansion_per_k)
+
+
+def test_a_readout_is_turned_from_its_zero_while_locked() -> None:
+    """Turned from the zero while unlocked, the lock shift of the last setting would be lost or doubled."""
+    truth = set_up(DIRECT.name)
+    before = truth.readout_mm
+    assert before is not None
+    entry = follow(truth, {"action": "move_and_cut", "move": {"unlocked": "+0.0500 mm", "change": "+0.051 mm"}})
+    assert entry[0]["shown_unlocked"] == "0.0500 mm"
+    assert truth.readout_mm is not None
+    assert entry[0]["shown_locked"] == f"{truth.readout_mm - before:.4f} mm"
+
+
+def test_a_dial_is_turned_by_its_lines_and_an_offset_entered_by_its_change() -> None:
+    dial, offset = set_up(DIAL.name), set_up(OFFSET.name)
+    turned = follow(dial, {"action": "move_and_cut", "move": {"lines": "-3", "change": "-0.006 mm"}})
+    assert turned == [{"event": "moved", "lines": "-3"}]
+    assert dial.acts[-1].given["lines"] == -3.0
+    entered = follow(offset, {"action": "move_and_cut", "move": {"change": "+0.040 mm", "locked": "+0.040 mm"}})
+    assert entered == [{"event": "moved", "change": "+0.040 mm"}]
+    assert offset.acts[-1].given["change_mm"] == pytest.approx(0.04)
+
+
+def test_two_readings_of_a_measurement_are_taken_a_quarter_apart() -> None:
+    truth = set_up(DIAL.name)
+    follow(truth, {"action": "cut"})
+    for _ in range(2):
+        follow(truth, {"action": "measure"})
+    one, other = (act.given["direction_deg"] for act in truth.acts[-2:])
+    assert {one, other} == {0.0, 90.0}
+
+
+def test_the_part_is_taken_the_temperature_of_as_cut_and_as_read() -> None:
+    truth = set_up(DIAL.name)
+    entries = follow(truth, {"action": "cut"})
+    assert [entry["event"] for entry in entries] == ["passed", "temperature", "temperature"]
+    assert entries[1]["when"] == "cut"
+    assert "when" not in entries[2]
+    assert len(follow(truth, {"action": "cut"}, with_temperature=False)) == 1
+
+
+def test_a_bore_ends_and_its_ending_is_told_apart() -> None:
+    outcome = advised(Truth.draw(DIAL, 3))
+    assert outcome.ending == "released"
+    assert outcome.passes >= 2
+    hopeless = replace(DIAL, tolerance_um=0.5)
+    lost = advised(Truth.draw(hopeless, 3))
+    assert lost.ending in {"quarantined", "scrapped"}
+    assert lost.passes + lost.readings < MOST_ACTIONS
