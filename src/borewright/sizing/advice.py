@@ -9,6 +9,7 @@ from typing import Final, TypeAlias
 from borewright.gauging.conformity import Rule
 from borewright.quantity.length import Unit
 from borewright.quantity.show import show_length
+from borewright.record.payloads.opened import Start
 from borewright.sizing.belief import Belief, in_force
 from borewright.sizing.choice import Chosen, Judged, choose
 from borewright.sizing.costs import Costs
@@ -20,6 +21,8 @@ from borewright.sizing.words import WHY, Turn, cautions_of, say_action, say_widt
 
 MODEL: Final = "gaussian-1"
 """Name of the model of belief and advice; another model has another name, and never rewrites what this one said."""
+
+ASSUMED: Final = "assumed: neither order nor drawing said"
 
 FACTS: Final[tuple[tuple[str, tuple[State, ...], str], ...]] = (
     ("the hole before the pass", (State.HOLE,), "measure the hole once more"),
@@ -47,7 +50,7 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
         unit: the unit of the bore.
 
     Returns:
-        Plain values: lengths as text with their unit, odds as numbers from 0 to 1.
+        Plain values: lengths as text with their unit, odds as numbers from 0 to 1; all but the assumptions.
     """
     model = in_force(belief, model)
     chosen = choose(belief, model, costs, rule)
@@ -69,7 +72,6 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
         "passes_left": len(chosen.plan.steps) if chosen.plan is not None else 0,
         "parts": _parts(shares, chosen, show),
         "would_help": _would_help(shares, chosen, show),
-        "assumptions": _assumptions(model, show),
         "questions": [asdict(doubt) for doubt in belief.doubts],
         "cautions": cautions_of(chosen, model),
         "arithmetic": _arithmetic(belief, chosen, model, show),
@@ -109,6 +111,28 @@ def release_values(judged: Judged, unit: Unit) -> dict[str, object]:
         "readings": judged.size.readings,
         "parts": [{"what": name, "width": show.length(width)} for name, width in judged.size.parts_mm],
     }
+
+
+def unsaid(given: Start, rule: Rule, costs: Costs) -> list[dict[str, str]]:
+    """List the rule and the costs among the assumptions, where nobody named them.
+
+    Args:
+        given: what was typed.
+        rule: the rule by which the bore is judged.
+        costs: what things cost.
+
+    Returns:
+        Assumptions in the form of the others.
+    """
+    said = []
+    if given.rule is None:
+        said.append(
+            {"name": "rule", "what": "the rule of the verdict", "value": rule.text, "width": "", "origin": ASSUMED}
+        )
+    if given.costs is None:
+        weighed = f"scrap {costs.scrap:g}, escape {costs.escape:g}, measurement {costs.measurement:g} passes"
+        said.append({"name": "costs", "what": "what things cost", "value": weighed, "width": "", "origin": ASSUMED})
+    return said
 
 
 class _Shown:
@@ -208,8 +232,17 @@ def _would_help(shares: list[_Share], chosen: Chosen, show: _Shown) -> list[dict
     return helpful[:3]
 
 
-def _assumptions(model: Model, show: _Shown) -> list[dict[str, str]]:
-    """List what nobody typed, in the bore's own unit; what says nothing and what the adjuster does not have stay out."""
+def assumptions(model: Model, unit: Unit) -> list[dict[str, str]]:
+    """List what nobody typed, in the bore's own unit, without what says nothing or what the adjuster does not have.
+
+    Args:
+        model: the bore's constants.
+        unit: the unit of the bore.
+
+    Returns:
+        For each its name in the model, what it is, its value and width, and where it comes from.
+    """
+    show = _Shown(unit)
     unneeded = {"backlash"} if model.adjuster.kind == "direct" else set()
     return [
         {

@@ -22,12 +22,15 @@ from borewright.record.payloads.opened import Limits, Opened, RuleFacts, Start
 from borewright.record.payloads.shared import Corrected, StreamRef
 from borewright.record.stream import Draft, Event, Plain, StreamId, StreamKind
 from borewright.record.timeline import timeline
-from borewright.sizing.advice import MODEL, advise
+from borewright.sizing.advice import MODEL, advise, assumptions, unsaid
 from borewright.sizing.belief import Belief, fold, opened
 from borewright.sizing.costs import Costs
 from borewright.sizing.model import Model
 from borewright.sizing.priors import freeze, priors_of, thaw
 from borewright.sizing.turn import check_turn, release_as_shown, warnings_of
+
+USUAL_CONFIDENCE, USUAL_RATIO = Decimal("0.95"), Decimal(4)
+"""Where neither order nor drawing names a rule: proof at 95 %, and 4:1 where simple acceptance is asked for."""
 
 OTHERS: Final[tuple[StreamKind, ...]] = ("tool", "gauge")
 
@@ -48,8 +51,8 @@ class Bore:
         self._opened, self.streams = _opening_of(self._events["bore"])
         given, limits = self._opened.given, self._opened.limits
         self.unit: Unit = "in" if limits.lower.unit == "in" else "mm"
-        self._rule = _rule(given.rule)
-        self._costs = Costs.of(given.costs)
+        self._rule = _rule(self._opened.rule)
+        self._costs = Costs.of(self._opened.costs)
         self._model = Model(thaw(self._opened.frozen, given), given.adjuster, limits.lower.mm, limits.upper.mm)
         self._belief = self._replay()
 
@@ -242,9 +245,11 @@ class Bore:
         Returns:
             Plain values, as ``docs/reference/advice.md`` lists them: lengths as text with their unit, odds from 0 to 1.
         """
+        given = self._opened.given
         advice = advise(self._belief, self._model, self._costs, self._rule, self.unit)
-        name, callout = self._opened.given.name, self._opened.given.callout
-        return {**({"name": name} if name else {}), "callout": callout, **advice}
+        advice["assumptions"] = unsaid(given, self._rule, self._costs) + assumptions(self._model, self.unit)
+        named = {"name": given.name} if given.name else {}
+        return {**named, "callout": given.callout, **advice}
 
     def advised(self, advice: Mapping[str, object]) -> dict[str, object]:
         """Make the entry that keeps an advice that is acted upon, with the numbers as they were shown.
@@ -323,6 +328,8 @@ def opening_drafts(
         given=start,
         limits=limits,
         frozen=freeze(priors_of(start)),
+        rule=_whole_rule(start.rule),
+        costs=Costs.of(start.costs).facts(),
         tool=StreamRef(id=streams["tool"].identity, number=len(tool_events) + len(tool_drafts)),
         gauge=StreamRef(id=streams["gauge"].identity, number=len(gauge_events)),
         model=MODEL,
@@ -420,11 +427,18 @@ def _folded(events: Iterable[Effective]) -> tuple[Effective, ...]:
     return tuple(event for event in events if not event.withdrawn and event.kind != "corrected")
 
 
-def _rule(facts: RuleFacts | None) -> Rule:
+def _whole_rule(facts: RuleFacts | None) -> RuleFacts:
+    """Fill in what was not said of the rule, so that a later default never judges an open bore."""
     if facts is None or facts.name == "proof":
-        confidence = Decimal("0.95") if facts is None or facts.confidence is None else facts.confidence
-        return Rule("proof", confidence=float(confidence))
-    return Rule("simple", ratio=4.0 if facts.ratio is None else float(facts.ratio))
+        confidence = USUAL_CONFIDENCE if facts is None or facts.confidence is None else facts.confidence
+        return RuleFacts(name="proof", confidence=confidence)
+    return RuleFacts(name="simple", ratio=USUAL_RATIO if facts.ratio is None else facts.ratio)
+
+
+def _rule(facts: RuleFacts) -> Rule:
+    if facts.name == "proof":
+        return Rule("proof", confidence=float(facts.confidence or USUAL_CONFIDENCE))
+    return Rule("simple", ratio=float(facts.ratio or USUAL_RATIO))
 
 
 def _numbered(draft: Draft, stream: Sequence[Event]) -> Event:

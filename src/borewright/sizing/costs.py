@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import Decimal
 
 from borewright.record.payloads.opened import CostFacts
 
@@ -43,3 +44,20 @@ class Costs:
             scrap=usual.scrap * pass_ if facts.scrap is None else float(facts.scrap),
             escape=usual.escape * pass_ if facts.escape is None else float(facts.escape),
         )
+
+    def facts(self) -> CostFacts:
+        """Return the costs as they are stored.
+
+        Returns:
+            All four, as decimals.
+        """
+        return CostFacts(
+            pass_=_decimal(self.pass_),
+            measurement=_decimal(self.measurement),
+            scrap=_decimal(self.scrap),
+            escape=_decimal(self.escape),
+        )
+
+
+def _decimal(value: float) -> Decimal:
+    return Decimal(repr(value))

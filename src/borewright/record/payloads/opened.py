@@ -144,6 +144,8 @@ class Opened(Payload):
     given: Start = group("what was typed.", Start)
     limits: Limits = group("the limits.", Limits)
     frozen: tuple[Frozen, ...] = groups("every prior and setting.", Frozen)
+    rule: RuleFacts = group("the rule by which it is judged, whole.", RuleFacts)
+    costs: CostFacts = group("what things cost, whole.", CostFacts)
     tool: StreamRef = group("the tool as it stood.", StreamRef)
     gauge: StreamRef = group("the gauge as it stood.", StreamRef)
     model: str = text("the model that froze them.")
