@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
-from typing import cast
+from typing import cast, get_args
 
 import pytest
 
 from borewright.record.fields import payload_schema
 from borewright.record.kinds import EVENT_KINDS
+from borewright.sizing.choice import Action
 from docs import made
 
 ROOT = Path(__file__).parents[2]
@@ -53,6 +54,11 @@ def test_every_event_stands_in_the_reference_with_its_fields() -> None:
         assert f"### {kind.stream}: {kind.name}\n" in text
         for name in cast("dict[str, object]", payload_schema(kind.payload)["properties"]):
             assert f"| `{name}` |" in text
+
+
+def test_every_action_of_the_advice_is_told_of() -> None:
+    told = re.findall(r"^\| `(\w+)` \|", said(ROOT / "docs" / "theory" / "advice.md"), re.MULTILINE)
+    assert sorted(told) == sorted(get_args(Action))
 
 
 def test_fields_say_what_they_take() -> None:
