@@ -168,7 +168,7 @@ def main() -> None:
         print(error, file=sys.stderr)
         sys.exit(2)
     except Exception as error:  # noqa: BLE001  # nobody at a machine is shown a traceback
-        from borewright.cli.faults import keep_fault
+        from borewright.exchange.fault_file import keep_fault
 
         print(keep_fault(error), file=sys.stderr)
         sys.exit(1)

@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from borewright.cli.debrief import debrief
-from borewright.cli.machine import SimulatedMachine
 from borewright.cli.rows import wrapped
 from borewright.cli.shop_desk import ShopDesk
 from borewright.cli.size import FINISHED, INTERRUPTED, size_bore, state_of
@@ -14,6 +13,9 @@ from borewright.cli.talk import LeftError, Row, Talk, Terminal, say
 from borewright.errors import NotHeldError
 from borewright.exchange.demo import DEMO_BORES, DemoBore
 from borewright.exchange.identity import tidy_name
+from borewright.rehearsal.machine import SimulatedMachine
+from borewright.shop import bores
+from borewright.shop.kept import in_effect, kept_events, since_opening
 from borewright.shop.store import Store
 
 if TYPE_CHECKING:
@@ -120,7 +122,12 @@ def _say_scenario(talk: Talk, job: Job) -> None:
 
 def _size(talk: Talk, store: Store, bore: DemoBore, by: str | None) -> None:
     job, entry = bore.job(), bore.bore()
-    machine = SimulatedMachine(bore, job.units, lambda: ShopDesk(store, entry.identity, job.name, by).history())
+    machine = SimulatedMachine(
+        bore.kind,
+        bore.seed,
+        job.units,
+        lambda: in_effect(since_opening(kept_events(bores.history(store, entry.identity)))),
+    )
     size_bore(talk, store, job, entry, by=by, machine=machine)
     desk = ShopDesk(store, entry.identity, job.name, by)
     talk.show(debrief(machine.truth(), desk.view(), talk.width))

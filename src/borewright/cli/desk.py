@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Protocol
 
-from borewright.cli.kept import Kept
 from borewright.cli.prompts import Entry
 from borewright.record.payloads.opened import Opened
+from borewright.shop.kept import Kept
 
 
 def limits_of(opened: Opened) -> str:

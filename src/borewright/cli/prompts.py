@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final, TypeAlias
 
-from borewright.cli.card import part
 from borewright.cli.said import Said, Word
 from borewright.errors import EntryError
 from borewright.quantity.number import parse_number
+from borewright.sizing.wanted import Event, wanted_by
 
 Entry: TypeAlias = dict[str, object]
 """What ``Bore.record`` takes: ``event`` and the fields of its payload."""
@@ -54,7 +54,23 @@ _ONE_FIELD: Final[dict[Word, tuple[str, str]]] = {
     "reopen": ("reopened", "reason"),
 }
 SHOWN: Final = "Type what it shows."
-WARM: Final = "Type it; or r and a reading, where there is no thermometer."
+_ASKED: Final[dict[Event, tuple[str, Word, str]]] = {
+    "seated": ("Is the tool in the spindle?", "seated", ""),
+    "set": ("What does the bench show, with the tool locked?", "set", ""),
+    "moved": ("Is it moved, and locked?", "moved", ""),
+    "passed": ("Is it cut?", "cut", ""),
+    "hole_checked": ("What does the gauge show in the hole as it is?", "check", SHOWN),
+    "read": ("What does the gauge show?", "read", SHOWN),
+    "temperature": (
+        "How warm is the part, °C?",
+        "temperature",
+        "Type it; or r and a reading, where there is no thermometer.",
+    ),
+    "released": ("Sign it?", "read", ""),
+    "quarantined": ("Sign it?", "read", ""),
+    "": ("Is there more to do?", "note", "q leaves; reopen and a reason takes it up again."),
+}
+"""For each event that may be wanted: the question, what a bare value is entered as, and a hint."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,48 +101,14 @@ def question_for(advice: Mapping[str, object], *, in_spindle: bool, simulated: b
     Returns:
         The question.
     """
-    action = str(advice.get("action"))
-    if action in {"cut", "move_and_cut"} and not in_spindle:
-        return Question("Is the tool in the spindle?", "seated", {"event": "seated"})
-    if action == "set":
-        diameter = part(advice, "set").get("diameter")
-        return Question(
-            "What does the bench show, with the tool locked?", "set", {"event": "set", "diameter": diameter}
-        )
-    if action == "move_and_cut":
-        return _moved(part(advice, "move"))
-    if action == "cut":
-        trial = part(advice, "cut").get("depth") == "trial"
-        word: Word = "trial" if trial else "cut"
-        return Question("Is it cut?", word, {"event": "passed", "depth": "trial" if trial else "full"})
-    seen: Entry
-    if action == "check_hole":
-        seen = {"event": "hole_checked"}
-        return Question("What does the gauge show in the hole as it is?", "check", seen if simulated else None, SHOWN)
-    if action == "measure" and "temperature" in str(advice.get("say")):
-        seen = {"event": "temperature", "of": "part", "when": "now"}
-        return Question("How warm is the part, °C?", "temperature", seen if simulated else None, WARM)
-    if action == "none":
-        return Question("Is there more to do?", "note", None, "q leaves; reopen and a reason takes it up again.")
-    if action in {"release", "quarantine"}:
-        return Question("Sign it?", "read", {"event": "released" if action == "release" else "quarantined"})
-    seen = {"event": "read"}
-    return Question("What does the gauge show?", "read", seen if simulated else None, SHOWN)
-
-
-def _moved(move: Mapping[str, object]) -> Question:
-    """Ask for a move: lines of a dial, what a readout shows once locked, what was entered at the control."""
-    entry: Entry = {"event": "moved"}
-    if move.get("lines") is not None:
-        entry["lines"] = move["lines"]
-    elif move.get("unlocked") is not None:
-        entry.update(shown_unlocked=move["unlocked"], shown_locked=move["locked"])
-        return Question("What does the readout show, locked?", "moved", entry)
-    else:
-        entry["change"] = move.get("change")
-    if move.get("back_lines"):
-        entry["take_up"] = True
-    return Question("Is it moved, and locked?", "moved", entry)
+    wanted = wanted_by(advice, in_spindle=in_spindle)
+    ask, word, hint = _ASKED[wanted.event]
+    if wanted.event == "passed" and wanted.filled["depth"] == "trial":
+        word = "trial"
+    if wanted.event == "moved" and wanted.field == "shown_locked":
+        ask = "What does the readout show, locked?"
+    offered = wanted.event != "" and (wanted.whole or simulated)
+    return Question(ask, word, wanted.entry if offered else None, hint)
 
 
 def entry_of(word: Word, said: Said, *, adjuster: str, opens: bool) -> Entry:

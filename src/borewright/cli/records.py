@@ -6,14 +6,14 @@ import json
 import sys
 from pathlib import Path
 
-from borewright.cli.kept import Kept, kept_events
 from borewright.cli.rows import hash_rows, hung
 from borewright.cli.size import head_rows
 from borewright.cli.talk import Row, Terminal, say
-from borewright.cli.told import said_back
 from borewright.errors import NotHeldError
+from borewright.record.told import said_back
 from borewright.shop import bores
 from borewright.shop.database import FILE_NAME
+from borewright.shop.kept import Kept, kept_events
 from borewright.shop.store import Store
 from borewright.shop.streams import event_plain
 

@@ -8,20 +8,16 @@ from typing import Final, Protocol
 
 from borewright.cli import card
 from borewright.cli.desk import Desk
-from borewright.cli.kept import Kept, entries, in_spindle
 from borewright.cli.prompts import WORD_HELP, Entry, Question, entry_of, far_from, question_for
 from borewright.cli.rows import hung, labelled, pairs, strong, wrapped
 from borewright.cli.said import Said, is_yes, understand
 from borewright.cli.talk import LeftError, Row, Talk, say
-from borewright.cli.told import said_back
 from borewright.errors import BorewrightError, ConflictError, EntryError
+from borewright.record.told import said_back
+from borewright.shop.kept import Kept, entries, in_spindle
+from borewright.sizing.wanted import ON_ADVICE, PUT_IN, SIGNED
 
 PROMPT: Final = "> "
-PUT_IN: Final = "Wipe both tapers and put the tool in the spindle."
-MOVES: Final = frozenset({"set", "moved"})
-"""Entries that act upon the numbers of an advice: the advice is kept with them."""
-SIGNED: Final = frozenset({"release", "quarantine"})
-"""Actions that somebody signs; their cards show the verdict."""
 KEYS: Final = "? why   u undo   t temperature   n note   h words   q leave"
 
 
@@ -205,7 +201,7 @@ class Session:
             doubts.append("That is far from what was advised; a reading is typed after r.")
         if doubts and not self.sure(doubts, said_back(str(seen["event"]), card.part(seen, "understood"))):
             return False
-        kept = self.desk.record(entry, key, on_advice=on_advice and entry["event"] in MOVES)
+        kept = self.desk.record(entry, key, on_advice=on_advice and entry["event"] in ON_ADVICE)
         said = said_back(str(kept["event"]), card.part(kept, "understood"))
         self.talk.show(labelled("kept", f"{said}  ({_place(kept['stream'], kept['number'])})", self.talk.width))
         return True

@@ -6,10 +6,10 @@ from collections.abc import Mapping, Sequence
 from typing import Final, cast
 
 from borewright.cli.desk import limits_of
-from borewright.cli.kept import Kept, kept_events, since_opening
 from borewright.cli.prompts import Entry
 from borewright.record.stream import StreamKind
 from borewright.shop import acts, bores
+from borewright.shop.kept import Kept, kept_events, since_opening
 from borewright.shop.store import Store
 from borewright.sizing.bore import Bore
 

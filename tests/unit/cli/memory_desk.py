@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from borewright.cli.desk import limits_of
-from borewright.cli.kept import Kept, kept_events, since_opening
 from borewright.cli.prompts import Entry
 from borewright.record.stream import Event
+from borewright.shop.kept import Kept, kept_events, since_opening
 from borewright.sizing.bore import Bore
 
 

@@ -10,11 +10,11 @@ from hypothesis import strategies as st
 
 from borewright.cli.prompts import entry_of, question_for
 from borewright.cli.said import WORDS, Said, is_yes, understand
-from borewright.cli.told import said_back
 from borewright.errors import EntryError
 from borewright.record.entry import ENVELOPE, read_entry
 from borewright.record.fields import payload_plain
 from borewright.record.kinds import EVENT_KINDS
+from borewright.record.told import said_back
 
 
 @pytest.mark.parametrize(

@@ -6,10 +6,11 @@ import itertools
 
 import pytest
 
-from borewright.cli.machine import SimulatedMachine
 from borewright.cli.session import Session
 from borewright.cli.talk import LeftError
 from borewright.exchange.demo import DEMO_BORES, DemoBore
+from borewright.rehearsal.machine import SimulatedMachine
+from borewright.shop.kept import in_effect
 from tests.unit.cli.memory_desk import MemoryDesk
 from tests.unit.cli.scripted import Scripted
 
@@ -44,7 +45,7 @@ def kept(desk: MemoryDesk) -> list[str]:
 @pytest.mark.parametrize("width", [60, 80])
 def test_pressing_enter_brings_every_demo_bore_to_a_release_inside_its_limits(bore: DemoBore, width: int) -> None:
     desk = MemoryDesk(bore.bore().mapping)
-    machine = SimulatedMachine(bore, bore.job().units, desk.history)
+    machine = SimulatedMachine(bore.kind, bore.seed, bore.job().units, lambda: in_effect(desk.history()))
     talk = Scripted(itertools.repeat("", 80), width)
     Session(talk, desk, machine, by="Ada Quill").run()
     assert desk.bore.state == "released"
@@ -135,7 +136,7 @@ def test_nothing_is_released_without_evidence_or_without_a_name() -> None:
     assert "Nothing is shown yet that could be released." in talk.screen
     assert kept(desk) == ["opened"]
     bench = MemoryDesk(SEAT.bore().mapping)
-    machine = SimulatedMachine(SEAT, "mm", bench.history)
+    machine = SimulatedMachine(SEAT.kind, SEAT.seed, "mm", lambda: in_effect(bench.history()))
     talk = Scripted([""] * 60)
     with pytest.raises(LeftError):
         Session(talk, bench, machine).run()

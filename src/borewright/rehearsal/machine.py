@@ -1,19 +1,23 @@
-"""The simulated machine behind a demo bore, rebuilt from the record before each act."""
+"""The simulated machine at which a recorded bore is rehearsed, rebuilt from the record before each act."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping
 from decimal import Decimal
-from typing import TYPE_CHECKING, Literal, cast
+from typing import TYPE_CHECKING, Literal, TypeAlias, cast
 
-from borewright.cli.prompts import Entry
 from borewright.quantity.length import Length, Unit, parse_length
 from borewright.quantity.rounding import round_to_step
+from borewright.rehearsal.kinds import Kind
 
 if TYPE_CHECKING:
-    from borewright.cli.kept import Kept
-    from borewright.exchange.demo import DemoBore
     from borewright.rehearsal.truth import Truth
+
+Done: TypeAlias = tuple[str, Mapping[str, object]]
+"""An event in effect: its kind, and what it carries as plain values."""
+
+Entry: TypeAlias = dict[str, object]
+"""What ``Bore.record`` takes: ``event`` and the fields of its payload."""
 
 
 class SimulatedMachine:
@@ -23,13 +27,15 @@ class SimulatedMachine:
     it again, so what was undone never happened and what was recorded stands, whichever process recorded it.
 
     Args:
-        bore: the demo bore.
+        kind: the kind of job.
+        seed: the seed of the hidden truth.
         unit: the unit of the bore.
-        history: gives the events on record that are in effect, in the order they were stored.
+        history: gives the events on record that are in effect, in the order in which they were stored.
     """
 
-    def __init__(self, bore: DemoBore, unit: Unit, history: Callable[[], Sequence[Kept]]) -> None:
-        self.bore = bore
+    def __init__(self, kind: Kind, seed: int, unit: Unit, history: Callable[[], Iterable[Done]]) -> None:
+        self.kind = kind
+        self.seed = seed
         self.unit = unit
         self.history = history
 
@@ -41,10 +47,9 @@ class SimulatedMachine:
         """
         from borewright.rehearsal.truth import Truth
 
-        truth = Truth.draw(self.bore.kind, self.bore.seed)
-        for kept in self.history():
-            if not kept.withdrawn:
-                self._again(truth, kept.event, kept.payload)
+        truth = Truth.draw(self.kind, self.seed)
+        for event, payload in self.history():
+            self._again(truth, event, payload)
         return truth
 
     def carry_out(self, entry: Entry) -> Entry:
@@ -74,7 +79,7 @@ class SimulatedMachine:
     def _readout(self, entry: Entry) -> Entry:
         """Turn a direct readout to what is asked before locking, and return what it shows from then on."""
         asked = next((entry[name] for name in _ASKED if entry.get(name) is not None), None)
-        if self.bore.kind.adjuster != "direct" or asked is None:
+        if self.kind.adjuster != "direct" or asked is None:
             return {}
         truth = self.truth()
         before = _readout_of(truth)
@@ -114,22 +119,22 @@ class SimulatedMachine:
             truth.move(lines=float(str(payload["lines"])))
             return
         change = next(payload[name] for name in _ASKED if payload.get(name) is not None)
-        if self.bore.kind.adjuster == "direct":
+        if self.kind.adjuster == "direct":
             truth.move(to_mm=_readout_of(truth) + _mm(change, self.unit))
         else:
             truth.move(change_mm=_mm(change, self.unit))
 
     @property
     def _bench_step(self) -> Length:
-        return self._step(self.bore.kind.common.bench_step_um)
+        return self._step(self.kind.common.bench_step_um)
 
     @property
     def _gauge_step(self) -> Length:
-        return self._step(self.bore.kind.gauge_step_um)
+        return self._step(self.kind.gauge_step_um)
 
     @property
     def _line(self) -> Length:
-        return self._step(self.bore.kind.line_um)
+        return self._step(self.kind.line_um)
 
     def _step(self, um: float) -> Length:
         """Return a step given in µm, in the bore's own unit."""

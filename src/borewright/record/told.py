@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Final
 
-from borewright.cli.card import part
-
 Payload = Mapping[str, object]
 
 
@@ -19,7 +17,8 @@ def _passed(payload: Payload) -> str:
 
 
 def _read(payload: Payload) -> str:
-    place = part(payload, "place")
+    found = payload.get("place")
+    place: Payload = found if isinstance(found, Mapping) else {}
     at = [f"{place['depth']} deep"] if "depth" in place else []
     at += [f"at {place['direction_deg']}°"] if "direction_deg" in place else []
     return " ".join([f"read {payload.get('as_read')}", *at])
@@ -98,5 +97,8 @@ def said_back(event: str, payload: Payload) -> str:
 
     Returns:
         Such as ``read 46.491 mm`` or ``opened 9.5 lines``.
+
+    Raises:
+        KeyError: there is no such kind of event.
     """
     return _SAID[event](payload)

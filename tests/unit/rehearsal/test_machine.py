@@ -5,12 +5,12 @@ from __future__ import annotations
 import pytest
 
 from borewright.callout import parse_callout
-from borewright.cli.kept import Kept
-from borewright.cli.machine import SimulatedMachine
 from borewright.exchange.demo import DEMO_BORES, DemoBore
 from borewright.record.entry import read_entry
 from borewright.record.fields import payload_plain, read_payload
 from borewright.record.payloads.opened import Start
+from borewright.rehearsal.machine import SimulatedMachine
+from borewright.shop.kept import Kept, in_effect
 
 STREAMS = {"set": "tool", "seated": "tool", "moved": "tool", "edge_changed": "tool", "set_on": "gauge"}
 
@@ -21,7 +21,7 @@ class Record:
     def __init__(self, bore: DemoBore) -> None:
         self.unit = bore.job().units
         self.kept: list[Kept] = []
-        self.machine = SimulatedMachine(bore, self.unit, lambda: self.kept)
+        self.machine = SimulatedMachine(bore.kind, bore.seed, self.unit, lambda: in_effect(self.kept))
 
     def enter(self, entry: dict[str, object]) -> dict[str, object]:
         """Carry an entry out and put it on record, as the session does."""
@@ -70,7 +70,7 @@ def test_the_machine_stands_as_it_stood_when_it_is_rebuilt(bore: DemoBore) -> No
     shown = record.enter({"event": "read"})
 
     done = record.machine.truth()
-    again = SimulatedMachine(bore, unit, lambda: record.kept).truth()
+    again = SimulatedMachine(bore.kind, bore.seed, unit, lambda: in_effect(record.kept)).truth()
     assert again.acts == done.acts
     assert (again.hole_mm, again.tool_mm) == (done.hole_mm, done.tool_mm)
     assert done.acts[1].given["diameter_mm"] == pytest.approx(aim * (25.4 if unit == "in" else 1), abs=1e-9)
@@ -105,7 +105,7 @@ def test_what_a_person_types_is_not_overwritten() -> None:
 @pytest.mark.parametrize("bore", DEMO_BORES, ids=lambda bore: bore.name)
 def test_the_job_file_says_what_is_told_of_the_machine(bore: DemoBore) -> None:
     """A demo that told other figures than its machine has would be no test of the advice."""
-    told = SimulatedMachine(bore, bore.job().units, tuple).truth().told()
+    told = SimulatedMachine(bore.kind, bore.seed, bore.job().units, tuple).truth().told()
     given = read_start(bore)
     assert given.hole.size.mm == pytest.approx(told.hole_mm, abs=0.0013)
     assert given.hole.within is not None

@@ -94,6 +94,18 @@ def entries(history: Sequence[Kept]) -> int:
     return sum(kept.event != "advised" for kept in history)
 
 
+def in_effect(kept: Sequence[Kept]) -> Sequence[tuple[str, Mapping[str, object]]]:
+    """Leave out what was withdrawn, and how it was kept.
+
+    Args:
+        kept: events in the order they were stored.
+
+    Returns:
+        For each that is in effect its kind and what it carries, as a simulated machine takes it.
+    """
+    return [(event.event, event.payload) for event in kept if not event.withdrawn]
+
+
 def in_spindle(history: Sequence[Kept]) -> bool:
     """Tell whether the tool was put in the spindle after it was last set.
 

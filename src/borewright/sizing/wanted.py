@@ -1,0 +1,108 @@
+"""The entry that an advice waits for: what a person enters next, and what is filled in already."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Mapping
+from typing import Final, Literal, TypeAlias
+
+Event: TypeAlias = Literal[
+    "", "seated", "set", "moved", "passed", "hole_checked", "read", "temperature", "released", "quarantined"
+]
+Field: TypeAlias = Literal["", "diameter", "lines", "change", "shown_locked", "as_read", "celsius"]
+
+PUT_IN: Final = "Wipe both tapers and put the tool in the spindle."
+"""What is to be done before a tool that was set can cut."""
+
+ON_ADVICE: Final = frozenset({"set", "moved"})
+"""Events that act upon the numbers of an advice: the advice is kept with them."""
+
+SIGNED: Final = frozenset({"release", "quarantine"})
+"""Actions that somebody signs, with the verdict in view."""
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class Wanted:
+    """What is to be entered next.
+
+    Args:
+        event: the kind of event; empty where nothing more is to be done.
+        field: the field whose value is still to be seen or confirmed; empty where none is.
+        filled: what stands in the entry already, as advised.
+    """
+
+    event: Event
+    field: Field = ""
+    filled: Mapping[str, object] = dataclasses.field(default_factory=dict)
+
+    @property
+    def entry(self) -> dict[str, object]:
+        """The entry as far as it is known."""
+        return {"event": self.event, **self.filled}
+
+    @property
+    def whole(self) -> bool:
+        """Whether nothing is missing: it can be recorded as it stands."""
+        return self.event != "" and (not self.field or self.field in self.filled)
+
+
+def wanted_by(advice: Mapping[str, object], *, in_spindle: bool) -> Wanted:
+    """Say what an advice waits for.
+
+    Args:
+        advice: what ``Bore.advise`` returned.
+        in_spindle: whether the tool is known to be in the spindle as it was last set.
+
+    Returns:
+        The entry.
+    """
+    action = str(advice.get("action"))
+    if action in {"cut", "move_and_cut"} and not in_spindle:
+        return Wanted("seated")
+    if action == "set":
+        return Wanted("set", "diameter", {"diameter": _group(advice, "set").get("diameter")})
+    if action == "move_and_cut":
+        return _move(_group(advice, "move"))
+    if action == "cut":
+        return Wanted("passed", "", {"depth": "trial" if _group(advice, "cut").get("depth") == "trial" else "full"})
+    if action == "check_hole":
+        return Wanted("hole_checked", "as_read")
+    if action == "measure" and "temperature" in str(advice.get("say")):
+        return Wanted("temperature", "celsius", {"of": "part", "when": "now"})
+    if action == "none":
+        return Wanted("")
+    if action == "release":
+        return Wanted("released")
+    if action == "quarantine":
+        return Wanted("quarantined")
+    return Wanted("read", "as_read")
+
+
+def acts_on(advice: Mapping[str, object], entry: Mapping[str, object], *, in_spindle: bool) -> bool:
+    """Tell whether an entry was made upon an advice, so that the advice is kept with it.
+
+    Args:
+        advice: the advice that was in view.
+        entry: what is entered, with its ``event``.
+        in_spindle: whether the tool is known to be in the spindle as it was last set.
+
+    Returns:
+        Whether it sets or moves the tool and the advice asked for that.
+    """
+    return entry.get("event") in ON_ADVICE and entry.get("event") == wanted_by(advice, in_spindle=in_spindle).event
+
+
+def _move(move: Mapping[str, object]) -> Wanted:
+    """Want a move: lines of a dial, what a readout shows once locked, what is entered at the control."""
+    back: dict[str, object] = {"take_up": True} if move.get("back_lines") else {}
+    if move.get("lines") is not None:
+        return Wanted("moved", "lines", {"lines": move["lines"], **back})
+    if move.get("unlocked") is not None:
+        shown = {"shown_unlocked": move["unlocked"], "shown_locked": move["locked"]}
+        return Wanted("moved", "shown_locked", shown)
+    return Wanted("moved", "change", {"change": move.get("change"), **back})
+
+
+def _group(advice: Mapping[str, object], name: str) -> Mapping[str, object]:
+    group = advice.get(name)
+    return group if isinstance(group, Mapping) else {}
