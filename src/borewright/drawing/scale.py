@@ -1,0 +1,128 @@
+"""A scale of diameters that magnifies smoothly toward the limits, and its graduation.
+
+With the middle of the tolerance ``m`` and half the tolerance ``b``::
+
+    x = left + (right - left) (A(d) - A(first)) / (A(last) - A(first)),    A(d) = arsinh((d - m) / b)
+
+Within the limits the scale is nearly even; far from them equal lengths are equal ratios of what is left. One length on
+the diameter is drawn ``sqrt(1 + ((d - m) / b)^2)`` times larger at the middle than at ``d``.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Final
+
+from borewright.quantity.length import Unit
+
+MM: Final[dict[Unit, float]] = {"mm": 1.0, "in": 25.4}
+"""What one unit is in mm."""
+
+_STEPS: Final = tuple((count, power) for power in range(0, -6, -1) for count in (5, 1))
+"""Steps of a graduation, coarse to fine: each a count of a power of ten."""
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """Where diameters stand on a drawing.
+
+    Args:
+        middle_mm: diameter that is magnified most, mm.
+        bend_mm: distance from it within which the scale is nearly even, mm.
+        first_mm: diameter at the left end, mm.
+        last_mm: diameter at the right end, mm.
+        left: x of the left end.
+        right: x of the right end.
+    """
+
+    middle_mm: float
+    bend_mm: float
+    first_mm: float
+    last_mm: float
+    left: float
+    right: float
+
+    def x(self, mm: float) -> float:
+        """Return where a diameter stands; one beyond an end stands at the end.
+
+        Args:
+            mm: the diameter, mm.
+
+        Returns:
+            Its x.
+        """
+        low, high = self._bent(self.first_mm), self._bent(self.last_mm)
+        share = (self._bent(mm) - low) / (high - low)
+        return self.left + min(max(share, 0.0), 1.0) * (self.right - self.left)
+
+    def per_mm(self, mm: float) -> float:
+        """Return how long a millimetre is drawn at a diameter.
+
+        Args:
+            mm: the diameter, mm.
+
+        Returns:
+            Length of drawing per mm.
+        """
+        return self._at_middle / self._smaller(mm)
+
+    @property
+    def magnified(self) -> float:
+        """How many times larger a length is drawn at the middle than at the left end."""
+        return self._smaller(self.first_mm)
+
+    def ticks(self, unit: Unit, closest: float) -> tuple[Tick, ...]:
+        """Graduate the scale: the finer the larger it is drawn.
+
+        Args:
+            unit: the unit whose round figures get a tick.
+            closest: the least distance between two ticks.
+
+        Returns:
+            The ticks, those that stand widest apart first.
+        """
+        found: dict[Decimal, Tick] = {}
+        for count, power in _STEPS:
+            step = count * 10.0**power * MM[unit]
+            room = self._at_middle * step / closest
+            if room < 1.0:
+                continue
+            reach = self.bend_mm * math.sqrt(room * room - 1.0)
+            low = max(self.first_mm, self.middle_mm - reach)
+            high = min(self.last_mm, self.middle_mm + reach)
+            for multiple in range(math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9) + 1):
+                value = Decimal(multiple * count).scaleb(power)
+                mm = multiple * step
+                if value not in found:
+                    found[value] = Tick(mm, self.x(mm), f"{value:f}", step * self.per_mm(mm))
+        return tuple(sorted(found.values(), key=lambda tick: (-tick.apart, tick.mm)))
+
+    @property
+    def _at_middle(self) -> float:
+        span = self._bent(self.last_mm) - self._bent(self.first_mm)
+        return (self.right - self.left) / (span * self.bend_mm)
+
+    def _bent(self, mm: float) -> float:
+        return math.asinh((mm - self.middle_mm) / self.bend_mm)
+
+    def _smaller(self, mm: float) -> float:
+        return math.hypot(1.0, (mm - self.middle_mm) / self.bend_mm)
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """One line of a graduation.
+
+    Args:
+        mm: its diameter, mm.
+        x: where it stands.
+        text: the diameter in the unit of the graduation, as its step writes it.
+        apart: how far off the next line of its step stands.
+    """
+
+    mm: float
+    x: float
+    text: str
+    apart: float

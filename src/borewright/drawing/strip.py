@@ -1,0 +1,391 @@
+"""The stock strip: what is left of a bore's stock, what the next passes are meant to leave, and the cliff beyond.
+
+Diameter runs from left to right. What is cut lies left of the hole's edge, stock right of it, then the tolerance between
+its limits, and beyond the upper limit the section-lined metal that must stay.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from borewright.drawing.scale import Scale, Tick
+from borewright.drawing.svg import Drawing, hatching, text_width
+from borewright.quantity.length import Unit
+from borewright.quantity.say import say_length
+from borewright.quantity.show import show_length
+
+BEYOND: Final = 0.62
+"""How much of the tolerance is shown beyond the upper limit at least."""
+
+BEFORE: Final = 2.5
+"""How many tolerances are shown below the lower limit at least."""
+
+CONTOURS: Final = (1.0, 0.86, 0.72, 0.58, 0.44, 0.3, 0.16)
+"""Shares of an interval at which a soft edge steps."""
+
+APART: Final = 2.6
+"""How far apart, in type sizes, the lines of a step must stand before they are given figures."""
+
+Size = Literal["large", "small"]
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A size with the interval that holds it 95 times in 100.
+
+    Args:
+        size_mm: the size, mm.
+        low_mm: lower end, mm.
+        high_mm: upper end, mm.
+    """
+
+    size_mm: float
+    low_mm: float
+    high_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """What a stock strip shows.
+
+    Args:
+        name: what the bore is called.
+        unit: unit of the figures.
+        lower_mm: smallest size allowed, mm.
+        upper_mm: largest size allowed, mm.
+        start_mm: smallest diameter that the hole may have begun with, mm.
+        hole: the hole as it is, or None where nobody knows yet.
+        aims: what the passes left are meant to leave, next first.
+        past: sizes that the passes so far left, oldest first, mm.
+    """
+
+    name: str
+    unit: Unit
+    lower_mm: float
+    upper_mm: float
+    start_mm: float
+    hole: Span | None = None
+    aims: tuple[Span, ...] = ()
+    past: tuple[float, ...] = ()
+
+    @property
+    def middle_mm(self) -> float:
+        """The middle of the tolerance, mm."""
+        return 0.5 * (self.lower_mm + self.upper_mm)
+
+    @property
+    def tolerance_mm(self) -> float:
+        """What lies between the limits, mm."""
+        return self.upper_mm - self.lower_mm
+
+    def scale(self, left: float, right: float) -> Scale:
+        """Return its scale between two places.
+
+        Args:
+            left: x of the smallest diameter shown.
+            right: x of the largest.
+
+        Returns:
+            The scale.
+        """
+        spans = [*([self.hole] if self.hole else []), *self.aims]
+        first = min([self.start_mm, self.lower_mm - BEFORE * self.tolerance_mm, *(s.low_mm for s in spans)])
+        last = max([self.upper_mm + BEYOND * self.tolerance_mm, *(s.high_mm for s in spans)])
+        return Scale(self.middle_mm, 0.5 * self.tolerance_mm, first, last, left, right)
+
+
+def draw_strip(strip: Strip, *, width: float = 1200.0, size: Size = "large", standalone: bool = False) -> str:
+    """Draw a stock strip.
+
+    Args:
+        strip: what it shows.
+        width: how wide it is drawn; type keeps its size.
+        size: ``large`` with figures and graduation, or ``small`` for a line of a list.
+        standalone: whether it carries its own ink, for docs and paper.
+
+    Returns:
+        An SVG element, the same bytes for the same strip.
+    """
+    layout = _layout(width, size)
+    drawing = Drawing(
+        width,
+        layout.height,
+        title=_title(strip),
+        desc=_description(strip),
+        name=f"strip-{size}",
+        standalone=standalone,
+    )
+    scale = strip.scale(layout.lead, width - layout.tail)
+    _draw_metal(drawing, strip, scale, layout)
+    _draw_past(drawing, strip, scale, layout)
+    _draw_aims(drawing, strip, scale, layout)
+    _draw_hole(drawing, strip, scale, layout)
+    if size == "large":
+        _draw_dimensions(drawing, strip, scale, layout)
+        _draw_graduation(drawing, strip, scale, layout)
+    return drawing.svg()
+
+
+@dataclass(frozen=True, slots=True)
+class _Layout:
+    """Where things stand, top to bottom.
+
+    Args:
+        width: of the drawing.
+        height: of the drawing.
+        top: top of the band.
+        bottom: bottom of the band.
+        cliff: how far the cliff rises above the band.
+        type: size of the figures.
+        small: size of the smaller figures.
+        apart: least distance of two ticks.
+        large: whether there are figures.
+        lead: how much is drawn before the scale begins.
+        tail: how much cliff is drawn after it ends.
+    """
+
+    width: float
+    height: float
+    top: float
+    bottom: float
+    cliff: float
+    type: float
+    small: float
+    apart: float
+    large: bool
+    lead: float
+    tail: float
+
+    @property
+    def half(self) -> float:
+        """Half the height of a lozenge."""
+        return (0.29 if self.large else 0.42) * self.band
+
+    @property
+    def middle(self) -> float:
+        """Where the middle of a lozenge lies: under its figure, where it has one."""
+        return self.bottom - self.half - 0.08 * self.band
+
+    @property
+    def band(self) -> float:
+        """Height of the band."""
+        return self.bottom - self.top
+
+
+def _layout(width: float, size: Size) -> _Layout:
+    if size == "small":
+        return _Layout(width, 44, 8, 38, 8, 0, 0, 0, large=False, lead=10, tail=10)
+    if width < 600:
+        return _Layout(width, 198, 62, 134, 14, 16, 14, 6, large=True, lead=16, tail=32)
+    return _Layout(width, 232, 68, 156, 18, 20, 16, 5.5, large=True, lead=28, tail=16)
+
+
+def _draw_metal(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) -> None:
+    """Draw what is cut, the stock, the tolerance and the cliff."""
+    lower, upper = scale.x(strip.lower_mm), scale.x(strip.upper_mm)
+    edge = scale.x(strip.hole.size_mm) if strip.hole else 0.0
+    top, bottom = layout.top, layout.bottom
+    drawing.rect("d-void", 0, top, edge, bottom)
+    drawing.rect("d-stock", edge, top, lower, bottom)
+    drawing.rect("d-tolerance", lower, top, upper, bottom)
+    drawing.line("d-edge", (min(edge, upper), top), (upper, top))
+    drawing.line("d-edge", (0, bottom), (layout.width, bottom))
+    ground = (upper, top - layout.cliff, layout.width, bottom)
+    drawing.rect("d-cliff", *ground)
+    drawing.path("d-hatch", hatching(ground, 11 if layout.large else 7))
+    drawing.line("d-edge", (upper, top - layout.cliff), (layout.width, top - layout.cliff))
+    drawing.line("d-limit", (lower, top), (lower, bottom))
+    drawing.line("d-wall", (upper, top - layout.cliff), (upper, bottom))
+    word, room = "over size", layout.width - upper
+    wide = text_width(word, layout.small)
+    if layout.large and room > wide + 28:
+        x, y = upper + room / 2, 0.5 * (top - layout.cliff + bottom)
+        drawing.rect("d-plate", x - wide / 2 - 6, y - layout.small + 1, x + wide / 2 + 6, y + 8)
+        drawing.text("d-word", x, y + 2, layout.small, word, "middle")
+
+
+def _draw_past(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) -> None:
+    """Notch the lower edge where each pass so far left the hole."""
+    half = 6.0 if layout.large else 4.0
+    for size in strip.past:
+        x = scale.x(size)
+        drawing.polygon(
+            "d-past", [(x - half, layout.bottom), (x + half, layout.bottom), (x, layout.bottom - 1.6 * half)]
+        )
+
+
+def _draw_aims(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) -> None:
+    """Draw the passes left as lozenges, as wide as what each may leave, fading to their ends."""
+    high = layout.half
+    for place, aim in reversed(list(enumerate(strip.aims))):
+        ink = "d-next" if place == 0 else "d-aim"
+        x = scale.x(aim.size_mm)
+        for share in CONTOURS:
+            low = min(scale.x(aim.size_mm + share * (aim.low_mm - aim.size_mm)), x - 3.0)
+            up = max(scale.x(aim.size_mm + share * (aim.high_mm - aim.size_mm)), x + 3.0)
+            half = high * (0.55 + 0.45 * share)
+            corners = [(low, layout.middle), (x, layout.middle - half), (up, layout.middle), (x, layout.middle + half)]
+            drawing.polygon(ink, corners)
+        drawing.line("d-aim-at", (x, layout.middle - high), (x, layout.middle + high))
+
+
+def _draw_hole(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) -> None:
+    """Draw the edge of the hole, soft as far as it may lie elsewhere."""
+    if strip.hole is None:
+        return
+    hole = strip.hole
+    for share in CONTOURS:
+        low = scale.x(hole.size_mm + share * (hole.low_mm - hole.size_mm))
+        high = scale.x(hole.size_mm + share * (hole.high_mm - hole.size_mm))
+        drawing.rect("d-soft", low, layout.top, high, layout.bottom)
+    x = scale.x(hole.size_mm)
+    drawing.line("d-hole", (x, layout.top - (10 if layout.large else 4)), (x, layout.bottom))
+    if layout.large:
+        drawing.polygon("d-flag", [(x - 8, layout.top - 14), (x + 8, layout.top - 14), (x, layout.top)])
+
+
+def _draw_dimensions(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) -> None:
+    """Draw limits, hole, stock and aims as a drawing is dimensioned."""
+    lower, upper = scale.x(strip.lower_mm), scale.x(strip.upper_mm)
+    first_row, second_row = layout.type, layout.top - layout.cliff - 8.0
+    drawing.line("d-extension", (lower, 4), (lower, layout.top))
+    drawing.line("d-extension", (upper, 4), (upper, layout.top - layout.cliff))
+    _dimension(drawing, (lower, upper, first_row - 6), say_length(strip.tolerance_mm, strip.unit), layout)
+    low_text, high_text = _figure(strip.lower_mm, strip), _figure(strip.upper_mm, strip)
+    drawing.text("d-figure", lower - 8, first_row, layout.type, low_text, "end")
+    drawing.text("d-figure", upper + 8, first_row, layout.type, high_text)
+    if strip.hole is not None:
+        taken = lower - 24 - text_width(low_text, layout.type)
+        _dimension_hole(drawing, strip, scale, layout, (first_row, second_row, taken))
+    _name_aims(drawing, strip, scale, layout)
+
+
+def _dimension_hole(
+    drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout, rows: tuple[float, float, float]
+) -> None:
+    """Write the hole's size at its edge, and what is to come off between it and the middle."""
+    assert strip.hole is not None
+    first_row, second_row, taken = rows
+    x, middle = scale.x(strip.hole.size_mm), scale.x(strip.middle_mm)
+    words = f"hole {_figure(strip.hole.size_mm, strip, finer=1)}"
+    wide = text_width(words, layout.type)
+    left = strip.middle_mm - strip.hole.size_mm
+    if strip.hole.size_mm >= strip.lower_mm:
+        start = min(max(x - wide / 2, 8), layout.width - wide - 8)
+        drawing.rect("d-plate", start - 4, second_row - layout.type, start + wide + 4, second_row + 4)
+        drawing.text("d-figure", start, second_row, layout.type, words)
+        return
+    start = max(min(x - 10, taken - wide), 8)
+    drawing.text("d-figure", start, first_row, layout.type, words)
+    drawing.line("d-extension", (x, first_row + 6), (x, layout.top - 14))
+    drawing.line("d-centre", (middle, second_row - 14), (middle, layout.top))
+    drawing.line("d-centre", (middle, layout.middle - layout.half), (middle, layout.bottom))
+    _dimension(drawing, (x, middle, second_row - 5), f"{say_length(left, strip.unit)} to come off", layout)
+
+
+def _name_aims(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) -> None:
+    """Write the size that each pass is meant to leave over its lozenge, as far as there is room, the next one first."""
+    size, taken = layout.small, list[tuple[float, float]]()
+    for place, aim in enumerate(strip.aims):
+        x, words = scale.x(aim.size_mm), _figure(aim.size_mm, strip)
+        wide = text_width(words, size)
+        start = min(max(x - wide / 2, 6), layout.width - wide - 6)
+        if all(start > right + 8 or start + wide < left - 8 for left, right in taken):
+            drawing.text("d-aim-figure", start, layout.top + size, size, words)
+            taken.append((start, start + wide))
+
+
+def _draw_graduation(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) -> None:
+    """Graduate the strip like a rule, figures where they have room, and say how the scale grows."""
+    ticks = scale.ticks(strip.unit, layout.apart)
+    drawing.path("d-tick", [(tick.x, layout.bottom, tick.x, layout.bottom + _tall(tick, layout)) for tick in ticks])
+    base = layout.bottom + 20 + layout.small
+    taken: list[tuple[float, float]] = []
+    for tick in ticks:
+        wide = text_width(tick.text, layout.small)
+        start = tick.x - wide / 2
+        free = tick.apart > APART * layout.small and all(start > right + 12 or start + wide < left - 12 for left, right in taken)
+        if 4 <= start and start + wide <= layout.width - 4 and free:
+            drawing.text("d-word", start, base, layout.small, tick.text)
+            taken.append((start, start + wide))
+    drawing.text("d-note", 8, layout.height - 5, layout.small - 2, _scale_words(strip, scale, layout))
+
+
+def _tall(tick: Tick, layout: _Layout) -> float:
+    """Return how tall a tick is drawn: the wider apart its step, the taller."""
+    widths = (12.0, 5.0, 2.2)
+    heights = (18.0, 13.0, 9.0)
+    return next(
+        (height for height, wide in zip(heights, widths, strict=True) if tick.apart > wide * layout.apart), 6.0
+    )
+
+
+def _dimension(drawing: Drawing, place: tuple[float, float, float], words: str, layout: _Layout) -> None:
+    """Draw a dimension between two extension lines: inside with heads, or the words alone where there is little room."""
+    left, right, y = place
+    size = layout.small
+    wide = text_width(words, size)
+    middle = 0.5 * (left + right)
+    if right - left > wide + 44:
+        drawing.path(
+            "d-dimension",
+            [(left + 1, y, middle - wide / 2 - 6, y), (middle + wide / 2 + 6, y, right - 1, y)],
+        )
+        drawing.polygon("d-head", [(left + 1, y), (left + 11, y - 3), (left + 11, y + 3)])
+        drawing.polygon("d-head", [(right - 1, y), (right - 11, y - 3), (right - 11, y + 3)])
+        drawing.rect("d-plate", middle - wide / 2 - 5, y - size / 2, middle + wide / 2 + 5, y + size / 2)
+        drawing.text("d-word", middle, y + size * 0.34, size, words, "middle")
+    elif right - left > wide + 4:
+        drawing.rect("d-plate", middle - wide / 2 - 3, y - size / 2, middle + wide / 2 + 3, y + size / 2)
+        drawing.text("d-word", middle, y + size * 0.34, size, words, "middle")
+
+
+def _figure(mm: float, strip: Strip, finer: int = 0) -> str:
+    """Write a size as the strip shows it: to a micrometre or a tenth, and finer where it was weighed."""
+    decimals = (3 if strip.unit == "mm" else 4) + finer
+    if not finer and round(mm / _unit_mm(strip.unit) * 10**5) % 10 and strip.unit == "in":
+        decimals += 1
+    return show_length(round(mm, 9), strip.unit, decimals=decimals, with_unit=False)
+
+
+def _unit_mm(unit: Unit) -> float:
+    return 25.4 if unit == "in" else 1.0
+
+
+def _scale_words(strip: Strip, scale: Scale, layout: _Layout) -> str:
+    times = f"{scale.magnified:.0f}" if scale.magnified < 100 else f"{round(scale.magnified, -1):.0f}"
+    if layout.width < 600:
+        return f"{strip.unit} on the diameter; {times} times larger at the limits"
+    return f"{strip.unit} on the diameter, drawn {times} times larger at the limits than at the left end"
+
+
+def _title(strip: Strip) -> str:
+    limits = f"limits {_figure(strip.lower_mm, strip)} to {_figure(strip.upper_mm, strip)} {strip.unit}"
+    named = f"{strip.name}: " if strip.name else ""
+    if strip.hole is None:
+        return f"{named}{limits}"
+    return f"{named}hole {_figure(strip.hole.size_mm, strip, finer=1)} {strip.unit}, {limits}"
+
+
+def _description(strip: Strip) -> str:
+    said = []
+    if strip.hole is not None:
+        said.append(f"The hole lies between {_between(strip.hole, strip)}.")
+        left = strip.middle_mm - strip.hole.size_mm
+        over = strip.hole.size_mm - strip.upper_mm
+        if over > 0:
+            said.append(f"It is {say_length(over, strip.unit)} over the upper limit.")
+        elif strip.hole.size_mm < strip.lower_mm:
+            said.append(f"{say_length(left, strip.unit).capitalize()} to come off to the middle of the tolerance.")
+        else:
+            said.append("It is within the limits.")
+    for place, aim in enumerate(strip.aims, 1):
+        said.append(f"Pass {place} aims at {_figure(aim.size_mm, strip)}, between {_between(aim, strip)}.")
+    said.append(f"Beyond {_figure(strip.upper_mm, strip)} {strip.unit} the part is lost.")
+    return " ".join(said)
+
+
+def _between(span: Span, strip: Strip) -> str:
+    low, high = _figure(span.low_mm, strip, finer=1), _figure(span.high_mm, strip, finer=1)
+    return f"{low} and {high} {strip.unit}"
