@@ -10,6 +10,7 @@ from typing import Final, cast
 from borewright.cli.big import big_number
 from borewright.cli.rows import INDENT, hung, labelled, pairs, strong, wrapped
 from borewright.cli.talk import Row
+from borewright.quantity.odds import say_odds
 
 _BESIDE: Final = 14
 """Columns kept for the words beside a number."""
@@ -43,23 +44,6 @@ def listed(advice: Mapping[str, object], name: str) -> Sequence[object]:
     """
     found = advice.get(name)
     return found if isinstance(found, Sequence) and not isinstance(found, str) else []
-
-
-def percent(odds: object) -> str:
-    """Say odds so that little is never shown as nothing, nor much as all.
-
-    Args:
-        odds: 0 to 1.
-
-    Returns:
-        Such as ``0.4 %``, ``97 %``, ``<0.1 %`` or ``>99.9 %``.
-    """
-    share = 100 * float(cast("float", odds))
-    if share < 0.1:
-        return "<0.1 %"
-    if share > 99.9:
-        return ">99.9 %"
-    return f"{share:.1f} %" if share < 10 or share > 99 else f"{share:.0f} %"
 
 
 def span(size: Mapping[str, object]) -> str:
@@ -158,7 +142,7 @@ def questions(advice: Mapping[str, object], width: int) -> list[Row]:
     """
     rows: list[Row] = []
     for question in cast("Iterable[Mapping[str, object]]", listed(advice, "questions")):
-        odds = percent(question.get("odds", 0))
+        odds = say_odds(question.get("odds", 0))
         said = f"Reading {question.get('reading')}: {question.get('cause')} ({odds}). {question.get('check')}"
         rows += labelled("doubt", said, width)
     return rows
@@ -180,7 +164,7 @@ def verdict(advice: Mapping[str, object], width: int) -> list[Row]:
     return [
         Row(f"{INDENT}VERDICT: {str(shown.get('verdict', '')).upper()}", "strong"),
         *labelled(
-            "surety", f"{percent(shown.get('probability', 0))} that the whole bore lies inside the limits", width
+            "surety", f"{say_odds(shown.get('probability', 0))} that the whole bore lies inside the limits", width
         ),
         *labelled("rule", str(shown.get("rule", "")), width),
         *labelled("size", f"{shown.get('size')} ± {shown.get('expanded')} at 20 °C ({shown.get('coverage')})", width),
@@ -247,8 +231,8 @@ def _outcome(advice: Mapping[str, object], width: int) -> list[Row]:
         rows += labelled("then", span(expect), width)
     if odds:
         said = (
-            f"oversize {percent(odds.get('oversize', 0))} · in {percent(odds.get('in_tolerance', 0))}"
-            f" · undersize {percent(odds.get('undersize', 0))}"
+            f"oversize {say_odds(odds.get('oversize', 0))} · in {say_odds(odds.get('in_tolerance', 0))}"
+            f" · undersize {say_odds(odds.get('undersize', 0))}"
         )
         rows += labelled("odds", said, width)
     passes = advice.get("passes_left")

@@ -305,7 +305,9 @@ def _draw_graduation(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layo
     for tick in ticks:
         wide = text_width(tick.text, layout.small)
         start = tick.x - wide / 2
-        free = tick.apart > APART * layout.small and all(start > right + 12 or start + wide < left - 12 for left, right in taken)
+        free = tick.apart > APART * layout.small and all(
+            start > right + 12 or start + wide < left - 12 for left, right in taken
+        )
         if 4 <= start and start + wide <= layout.width - 4 and free:
             drawing.text("d-word", start, base, layout.small, tick.text)
             taken.append((start, start + wide))
@@ -316,9 +318,7 @@ def _tall(tick: Tick, layout: _Layout) -> float:
     """Return how tall a tick is drawn: the wider apart its step, the taller."""
     widths = (12.0, 5.0, 2.2)
     heights = (18.0, 13.0, 9.0)
-    return next(
-        (height for height, wide in zip(heights, widths, strict=True) if tick.apart > wide * layout.apart), 6.0
-    )
+    return next((height for height, wide in zip(heights, widths, strict=True) if tick.apart > wide * layout.apart), 6.0)
 
 
 def _dimension(drawing: Drawing, place: tuple[float, float, float], words: str, layout: _Layout) -> None:

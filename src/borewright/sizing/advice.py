@@ -84,6 +84,7 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
         advice["move"] = {name: value for name, value in asdict(turn).items() if value not in (None, 0)}
     if chosen.plan is not None:
         advice["aims"] = [show.length(step.aim_mm) for step in chosen.plan.steps]
+        advice["plan"] = [show.interval(step.aim_mm, step.sd_mm) for step in chosen.plan.steps]
         advice["cost"] = round(chosen.plan.cost, 4)
     if chosen.judged is not None:
         advice["release"] = release_values(chosen.judged, unit)

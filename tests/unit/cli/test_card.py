@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from borewright.cli.big import big_number
-from borewright.cli.card import card, explanation, heading, percent, questions, verdict
+from borewright.cli.card import card, explanation, heading, questions, verdict
 from borewright.cli.talk import Row
 
 MOVE: dict[str, object] = {
@@ -82,14 +82,6 @@ def test_the_move_is_the_largest_thing_on_the_card() -> None:
     assert all(row.look == "strong" for row in big)
     assert big[1].text.endswith("OPEN")
     assert big[2].text.endswith("lines")
-
-
-def test_the_odds_never_show_nothing_or_certainty() -> None:
-    assert percent(0) == "<0.1 %"
-    assert percent(1) == ">99.9 %"
-    assert percent(0.004) == "0.4 %"
-    assert percent(0.25) == "25 %"
-    assert percent(0.993) == "99.3 %"
 
 
 def test_a_verdict_shows_all_that_a_release_needs() -> None:
