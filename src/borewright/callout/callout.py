@@ -79,3 +79,21 @@ class Callout:
     def tolerance_mm(self) -> float:
         """What lies between the limits, mm."""
         return self.tolerance.mm
+
+    def plain(self) -> dict[str, str | None]:
+        """Return it as plain values.
+
+        Returns:
+            Texts; lengths carry their unit.
+        """
+        return {
+            "written": self.written,
+            "unit": self.unit,
+            "lower": self.lower.text,
+            "mid": self.mid.text,
+            "upper": self.upper.text,
+            "tolerance": self.tolerance.text,
+            "nominal": self.nominal.text if self.nominal else None,
+            "designation": self.designation,
+            "source": self.source,
+        }

@@ -112,6 +112,28 @@ def demo(
 
 
 @app.command()
+def serve(
+    port: Annotated[
+        int, typer.Option("--port", metavar="PORT", help="Port to listen on; 0 takes one that is free.")
+    ] = 8137,
+    host: Annotated[
+        str, typer.Option("--host", metavar="ADDRESS", help="127.0.0.1, localhost or ::1; no other is served.")
+    ] = "127.0.0.1",
+    demo: Annotated[bool, typer.Option("--demo", help="Serve the demo's own records.")] = False,
+    data: Data = None,
+) -> None:
+    """Serve the pages to a browser on this machine.
+
+    Prints the address and opens nothing. Ctrl-C ends it.
+    """
+    from borewright.cli.folder import data_folder
+    from borewright.web.serve import run_server
+
+    folder = data_folder(data)
+    raise typer.Exit(run_server(folder / "demo" if demo else folder, host=host, port=port, demo=demo))
+
+
+@app.command()
 def bores(as_json: AsJson = False, data: Data = None) -> None:
     """List the bores on record."""
     from borewright.cli.folder import data_folder

@@ -30,30 +30,8 @@ def run_callout(text: str, unit: str | None, as_json: bool) -> int:
         else:
             print(error, file=sys.stderr)
         return 2
-    print(json.dumps(as_plain(callout), ensure_ascii=False) if as_json else as_lines(callout))
+    print(json.dumps(callout.plain(), ensure_ascii=False) if as_json else as_lines(callout))
     return 0
-
-
-def as_plain(callout: Callout) -> dict[str, str | None]:
-    """Return a callout as plain values.
-
-    Args:
-        callout: what the drawing asks.
-
-    Returns:
-        Texts; lengths carry their unit.
-    """
-    return {
-        "written": callout.written,
-        "unit": callout.unit,
-        "lower": callout.lower.text,
-        "mid": callout.mid.text,
-        "upper": callout.upper.text,
-        "tolerance": callout.tolerance.text,
-        "nominal": callout.nominal.text if callout.nominal else None,
-        "designation": callout.designation,
-        "source": callout.source,
-    }
 
 
 def as_lines(callout: Callout) -> str:

@@ -5,10 +5,10 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Mapping
-from decimal import Decimal
-from typing import TYPE_CHECKING, BinaryIO, Final, NoReturn
+from typing import TYPE_CHECKING, BinaryIO, Final
 
 from borewright.errors import BorewrightError, EntryError, OutOfTurnError
+from borewright.exchange.plain_json import read_object
 
 if TYPE_CHECKING:
     from borewright import Bore
@@ -62,14 +62,10 @@ def run_lines() -> int:
 
 
 def _answer(door: Door, line: bytes, number: int) -> Mapping[str, object]:
-    problem: BorewrightError
     try:
         return door.answer(line)
     except BorewrightError as error:
-        problem = error
-    except RecursionError:
-        problem = EntryError("Brackets in brackets are too deep.", right=_EXAMPLE)
-    return {**problem.as_problem(), "line": number}
+        return {**error.as_problem(), "line": number}
 
 
 def _write(answer: Mapping[str, object]) -> None:
@@ -81,34 +77,10 @@ def _write(answer: Mapping[str, object]) -> None:
 def _understood(line: bytes) -> tuple[str, Mapping[str, object]]:
     if len(line) > _LONGEST:
         raise EntryError(f"The line is longer than {_LONGEST} bytes.", right=_EXAMPLE)
-    try:
-        body = json.loads(
-            line.decode("utf-8-sig"), parse_float=Decimal, parse_constant=_refuse, object_pairs_hook=_once
-        )
-    except UnicodeDecodeError as error:
-        raise EntryError(f"Byte {error.start + 1} is not UTF-8.", right="Write the line in UTF-8.") from None
-    except json.JSONDecodeError as error:
-        raise EntryError(f"That is not JSON: {error.msg} at column {error.colno}.", right=_EXAMPLE) from None
-    except BorewrightError:
-        raise
-    except ValueError:
-        raise EntryError("A number there is too long.", right="Write it with fewer digits.") from None
-    if not isinstance(body, dict) or len(body) != 1 or next(iter(body)) not in ASKED:
+    body = read_object(line, _EXAMPLE)
+    if len(body) != 1 or next(iter(body)) not in ASKED:
         raise EntryError("That is not one question.", given=line.decode("utf-8-sig").strip()[:80], right=_EXAMPLE)
     asked, given = next(iter(body.items()))
     if not isinstance(given, dict):
         raise EntryError("Named fields are wanted.", given=str(given)[:80], right=_EXAMPLE, where=asked)
     return asked, given
-
-
-def _refuse(constant: str) -> NoReturn:
-    raise EntryError("That is not a number.", given=constant, right="Write digits, or text with a unit.")
-
-
-def _once(pairs: list[tuple[str, object]]) -> dict[str, object]:
-    fields = dict(pairs)
-    if len(fields) < len(pairs):
-        names = [name for name, _ in pairs]
-        twice = next(name for name in names if names.count(name) > 1)
-        raise EntryError("That name stands there twice.", given=twice, right="Keep one of the two.")
-    return fields

@@ -16,10 +16,13 @@ from typing import Final
 
 from borewright.errors import ConflictError, EntryError
 from borewright.record.stream import Draft, Event, StreamId, StreamKind
-from borewright.shop.bores import load_bore
+from borewright.shop.bores import bore_events, load_bore
+from borewright.shop.kept import in_spindle
+from borewright.shop.stands import Stand
 from borewright.shop.store import Store
 from borewright.shop.streams import Streams, event_plain
 from borewright.sizing.bore import Bore, opening_drafts, other_streams
+from borewright.sizing.wanted import acts_on
 
 _LONGEST_NAME: Final = 60
 
@@ -98,8 +101,8 @@ def record(
         saw: numbers of the last events seen, by kind of stream, where the entry assumes the state.
         at: when it happened where the entry does not say; now where it is left out.
         by: who enters it, where the entry does not say.
-        on_advice: whether it is done on the advice given in the state seen; the advice is then stored before it, in the
-            same transaction. Give ``saw`` too, or the advice may not be the one that was shown.
+        on_advice: whether it is done with the advice in view; where it acts upon the advice's numbers, the advice is
+            stored before it, in the same transaction. Give ``saw`` too, or the advice may not be the one shown.
 
     Returns:
         What ``Bore.record`` returns: where the event stands, how it was understood, warnings, the state.
@@ -111,20 +114,24 @@ def record(
         ConflictError: more was recorded than was seen, or the key was used for something else.
         RecordUnavailableError: the record cannot be written now.
     """
-    folded: list[Bore] = []
+    folded: list[tuple[Stand, Bore]] = []
 
     def decide(streams: Streams) -> Sequence[Draft]:
-        loaded = load_bore(streams, bore)
-        folded.append(loaded)
+        stood = store.stands.find(streams, bore, bore_events)
+        loaded = stood.told()
+        folded.append((stood, loaded))
         _require_seen(streams, loaded, saw)
         when = at or _now()
-        advised = [loaded.prepare(loaded.advised(loaded.advise()), at=when, by=by)] if on_advice else []
+        kept = on_advice and acts_on(stood.advice, entry, in_spindle=in_spindle(stood.history))
+        advised = [loaded.prepare(loaded.advised(stood.advice), at=when, by=by)] if kept else []
         return [*advised, loaded.prepare(entry, at=when, by=by)]
 
     def answer(_: Streams, events: tuple[Event, ...]) -> Mapping[str, object]:
+        stood, loaded = folded[-1]
         for event in events:
-            folded[-1].accept(event)
-        return folded[-1].recorded(events[-1])
+            loaded.accept(event)
+        store.stands.keep(bore, stood.grown(loaded, events))
+        return loaded.recorded(events[-1])
 
     request = {"act": "record", "bore": bore, "entry": entry, "by": by, "on_advice": on_advice}
     return store.act(decide, request=request, key=key, answer=answer).answer
@@ -319,7 +326,7 @@ def _now() -> str:
 
 def _require_seen(streams: Streams, bore: Bore, saw: Mapping[str, int] | None) -> None:
     names = {str(kind): stream for kind, stream in bore.streams.items()}
-    for kind, number in (saw or {}).items():
+    for kind in saw or {}:
         if kind not in names:
             raise EntryError(
                 "That does not say what was seen.",
@@ -327,7 +334,7 @@ def _require_seen(streams: Streams, bore: Bore, saw: Mapping[str, int] | None) -
                 right='Give numbers by kind of stream, such as {"bore": 7, "tool": 4}.',
                 where="saw",
             )
-        streams.require_seen(names[kind], number)
+    streams.require_all_seen({names[kind]: number for kind, number in (saw or {}).items()})
 
 
 def _free_name(streams: Streams, bore: str | None, given: Mapping[str, object]) -> str:

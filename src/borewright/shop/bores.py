@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import get_args
 
-from borewright.errors import NotHeldError
+from borewright.errors import EntryError, NotHeldError
 from borewright.record.stream import Event, StreamId, StreamKind
+from borewright.shop.stands import Stand
 from borewright.shop.store import Store
 from borewright.shop.streams import Streams
 from borewright.sizing.bore import Bore
@@ -48,9 +49,25 @@ def view(store: Store, bore: str) -> Bore:
         NotHeldError: there is no bore of that name.
         DamagedRecordError: one of its streams does not agree with its hashes.
     """
+    return stand(store, bore).told()
+
+
+def stand(store: Store, bore: str) -> Stand:
+    """Look how a bore stands, without building it again where the record ends as it did at the last look.
+
+    Args:
+        store: the record.
+        bore: the bore's name in the record.
+
+    Returns:
+        How it stands: the bore, its advice and the numbers an act carries.
+
+    Raises:
+        NotHeldError: there is no bore of that name.
+        DamagedRecordError: one of its streams does not agree with its hashes.
+    """
     with store.reading() as streams:
-        events = bore_events(streams, bore)
-    return Bore.from_events(events)
+        return store.stands.find(streams, bore, bore_events)
 
 
 def advise(store: Store, bore: str) -> Mapping[str, object]:
@@ -66,8 +83,8 @@ def advise(store: Store, bore: str) -> Mapping[str, object]:
     Raises:
         NotHeldError: there is no bore of that name.
     """
-    loaded = view(store, bore)
-    return {**loaded.advise(), "saw": numbers(loaded)}
+    found = stand(store, bore)
+    return {**found.advice, "saw": found.numbers}
 
 
 def history(store: Store, bore: str) -> tuple[Event, ...]:
@@ -96,9 +113,40 @@ def list_bores(store: Store) -> tuple[Listed, ...]:
     Returns:
         One line each, the one opened first at the front.
     """
+    return tuple(_listed(bore, stand.bore) for bore, stand in all_stands(store))
+
+
+def all_stands(store: Store) -> tuple[tuple[str, Stand], ...]:
+    """Look how every bore on record stands, at one moment.
+
+    Args:
+        store: the record.
+
+    Returns:
+        Each bore's name in the record and how it stands, the one opened first at the front.
+    """
     with store.reading() as streams:
-        stored = [(name.identity, bore_events(streams, name.identity)) for name in streams.named("bore")]
-    return tuple(_listed(bore, Bore.from_events(events)) for bore, events in stored)
+        names = [name.identity for name in streams.named("bore")]
+        return tuple((bore, store.stands.find(streams, bore, bore_events)) for bore in names)
+
+
+def resting_on(store: Store, grown: Collection[StreamId]) -> dict[str, dict[str, int]]:
+    """Find the bores that rest on streams: on their own, on their tool's or on their gauge's.
+
+    Args:
+        store: the record.
+        grown: the streams.
+
+    Returns:
+        For each such bore the numbers that an act on it carries now.
+    """
+    found: dict[str, dict[str, int]] = {}
+    with store.reading() as streams:
+        for own in streams.named("bore"):
+            names = {str(stream.kind): stream for stream in _streams_of(streams, own)}
+            if any(stream in grown for stream in names.values()):
+                found[own.identity] = {kind: streams.head(stream).number for kind, stream in names.items()}
+    return found
 
 
 def numbers(bore: Bore) -> dict[str, int]:
@@ -126,12 +174,26 @@ def bore_events(streams: Streams, bore: str) -> tuple[Event, ...]:
     Raises:
         NotHeldError: there is no bore of that name.
     """
-    own = StreamId("bore", bore)
+    return streams.together(_streams_of(streams, _named(bore)))
+
+
+def _named(bore: str) -> StreamId:
+    try:
+        return StreamId("bore", bore)
+    except EntryError:
+        raise _not_held(bore) from None
+
+
+def _not_held(bore: str) -> NotHeldError:
+    return NotHeldError("There is no bore of that name.", given=bore, right="List the bores.", where="bore")
+
+
+def _streams_of(streams: Streams, own: StreamId) -> list[StreamId]:
     first = streams.first(own)
     if first is None:
-        raise NotHeldError("There is no bore of that name.", given=bore, right="List the bores.", where="bore")
+        raise _not_held(own.identity)
     others = [StreamId.parse(f"{kind}/{_identity(first.payload.get(kind))}") for kind in ("tool", "gauge")]
-    return streams.together([own, *others])
+    return [own, *others]
 
 
 def _identity(ref: object) -> object:

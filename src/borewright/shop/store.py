@@ -20,6 +20,7 @@ from borewright.record.stream import Draft, Event, StreamId, StreamKind
 from borewright.shop.database import Database
 from borewright.shop.pragmas import BUSY_MS
 from borewright.shop.schema import EVENTS, KEYS
+from borewright.shop.stands import Stands
 from borewright.shop.streams import Head, Streams, event_plain
 from borewright.shop.verify import Checked, check_file, check_record
 
@@ -69,6 +70,7 @@ class Store:
 
     def __init__(self, database: Database) -> None:
         self.database = database
+        self.stands = Stands()
 
     @classmethod
     def open(cls, folder: Path, *, busy_ms: int = BUSY_MS) -> Store:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -94,20 +94,33 @@ class Streams:
         Raises:
             ConflictError: it stands elsewhere; ``since`` holds what came since.
         """
-        head = self.head(stream)
-        if head.number == number:
+        self.require_all_seen({stream: number})
+
+    def require_all_seen(self, seen: Mapping[StreamId, int]) -> None:
+        """Refuse to go on where one of several streams does not stand where it was seen.
+
+        Args:
+            seen: for each stream the number of its last event that was seen; 0 where it had none.
+
+        Raises:
+            ConflictError: one stands elsewhere; ``since`` holds what came since in all of them, oldest first.
+        """
+        moved = {stream: self.head(stream).number for stream in seen}
+        moved = {stream: number for stream, number in moved.items() if number != seen[stream]}
+        if not moved:
             return
-        since = self.events(stream)[max(number, 0) :]
+        since = [event for event in self.together(list(moved)) if event.number > max(seen[event.stream], 0)]
         wrong = (
             f"More was recorded since you looked, events: {len(since)}; nothing was stored."
             if since
             else "The record holds less than you saw; it may have been replaced by an older copy. Nothing was stored."
         )
+        first, stands = next(iter(moved.items()))
         raise ConflictError(
             wrong,
-            given=f"saw {number}, stands at {head.number}",
+            given=f"saw {seen[first]}, stands at {stands}",
             right="Look at what came since, then enter it again if it still holds.",
-            where=str(stream),
+            where=str(first),
             since=[event_plain(event) for event in since],
         )
 

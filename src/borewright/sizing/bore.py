@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from copy import copy
 from dataclasses import replace
 from decimal import Decimal
 from typing import Final
@@ -154,6 +155,16 @@ class Bore:
         """
         return effective(self._events[kind])
 
+    def twin(self) -> Bore:
+        """Return another bore at the same point: what one is told, the other does not hear.
+
+        Returns:
+            The other.
+        """
+        other = copy(self)
+        other._events = {kind: list(events) for kind, events in self._events.items()}  # noqa: SLF001  # its own class
+        return other
+
     def record(self, mapping: Mapping[str, object]) -> dict[str, object]:
         """Record what happened.
 
@@ -239,15 +250,19 @@ class Bore:
             "state": self._belief.stage,
         }
 
-    def advise(self) -> dict[str, object]:
+    def advise(self, unit: Unit | None = None) -> dict[str, object]:
         """Say what to do next.
+
+        Args:
+            unit: unit to show lengths in; the bore's own where it is left out. What a readout or a control shows stays
+                in its own.
 
         Returns:
             Plain values, as ``docs/reference/advice.md`` lists them: lengths as text with their unit, odds from 0 to 1.
         """
-        given = self._opened.given
-        advice = advise(self._belief, self._model, self._costs, self._rule, self.unit)
-        advice["assumptions"] = unsaid(given, self._rule, self._costs) + assumptions(self._model, self.unit)
+        given, shown = self._opened.given, unit or self.unit
+        advice = advise(self._belief, self._model, self._costs, self._rule, shown)
+        advice["assumptions"] = unsaid(given, self._rule, self._costs) + assumptions(self._model, shown)
         named = {"name": given.name} if given.name else {}
         return {**named, "callout": given.callout, **advice}
 

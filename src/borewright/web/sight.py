@@ -1,0 +1,98 @@
+"""What is seen of a bore: its Size page and its release, rendered from how it stands."""
+
+from __future__ import annotations
+
+from borewright.errors import NotHeldError
+from borewright.quantity.length import Unit
+from borewright.shop.kept import in_spindle
+from borewright.shop.stands import Stand
+from borewright.sizing.wanted import wanted_by
+from borewright.web.answers import Pages
+from borewright.web.panel import Tap, as_json
+from borewright.web.records import Records
+from borewright.web.views import ReleaseView, SizeView, release_view, size_view
+
+
+class Sight:
+    """Looks at bores and renders what is seen.
+
+    Args:
+        records: the records.
+        pages: renders.
+    """
+
+    def __init__(self, records: Records, pages: Pages) -> None:
+        self.records = records
+        self.pages = pages
+
+    def size(self, bore: str, stand: Stand, show: Unit | None) -> SizeView:
+        """Look at a bore that is being sized.
+
+        Args:
+            bore: the bore's name in the record.
+            stand: how it stands.
+            show: the unit to show; the bore's own where it is None.
+
+        Returns:
+            What the templates get.
+        """
+        return size_view(
+            bore,
+            stand.bore,
+            stand.history,
+            unit=show,
+            advice=stand.advice_in(show),
+            machine=self.machine_taps(bore, stand),
+        )
+
+    def part(self, bore: str, stand: Stand, show: Unit | None) -> str:
+        """Render what stands inside the main part of the Size page.
+
+        Args:
+            bore: the bore's name in the record.
+            stand: how it stands.
+            show: the unit to show.
+
+        Returns:
+            HTML.
+        """
+        return self.pages.render("size.part.html", {"view": self.size(bore, stand, show)})
+
+    def release(self, bore: str, stand: Stand, show: Unit | None) -> ReleaseView:
+        """Look at what is in view when a bore is signed.
+
+        Args:
+            bore: the bore's name in the record.
+            stand: how it stands.
+            show: the unit to show.
+
+        Returns:
+            What the template gets.
+        """
+        return release_view(bore, stand.bore, stand.history, unit=show)
+
+    def machine_taps(self, bore: str, stand: Stand) -> tuple[Tap, ...]:
+        """List what a simulated machine behind a bore can be asked to do now.
+
+        Args:
+            bore: the bore's name in the record.
+            stand: how it stands.
+
+        Returns:
+            What is wanted next first, then the gauge and the thermometer; none where no machine stands behind it.
+        """
+        try:
+            self.records.rehearsal(bore)
+        except NotHeldError:
+            return ()
+        wanted = wanted_by(stand.advice, in_spindle=in_spindle(stand.history))
+        if wanted.event in {"", "released", "quarantined"}:
+            return ()
+        taps = [Tap("Do it on the machine", as_json(wanted.entry), "fills in what the machine shows")]
+        if stand.bore.state in {"cut, not measured", "measured"} and wanted.event != "read":
+            taps.append(Tap("Gauge it once more", as_json({"event": "read"})))
+        if wanted.event != "temperature":
+            taps.append(
+                Tap("Take the part's temperature", as_json({"event": "temperature", "of": "part", "when": "now"}))
+            )
+        return tuple(taps)
