@@ -1,7 +1,7 @@
 """The stock strip: what is left of a bore's stock, what the next passes are meant to leave, and the cliff beyond.
 
-Diameter runs from left to right. What is cut lies left of the hole's edge, stock right of it, then the tolerance between
-its limits, and beyond the upper limit the section-lined metal that must stay.
+Diameter runs from left to right. What is cut lies left of the hole's edge, stock right of it, then the tolerance
+between its limits, and beyond the upper limit the section-lined metal that must stay.
 """
 
 from __future__ import annotations
@@ -178,7 +178,7 @@ def _layout(width: float, size: Size) -> _Layout:
         return _Layout(width, 44, 8, 38, 8, 0, 0, 0, large=False, lead=10, tail=10)
     if width < 600:
         return _Layout(width, 198, 62, 134, 14, 16, 14, 6, large=True, lead=16, tail=32)
-    return _Layout(width, 232, 68, 156, 18, 20, 16, 5.5, large=True, lead=28, tail=16)
+    return _Layout(width, 208, 62, 138, 16, 20, 16, 5.5, large=True, lead=28, tail=16)
 
 
 def _draw_metal(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) -> None:
@@ -273,7 +273,7 @@ def _dimension_hole(
     left = strip.middle_mm - strip.hole.size_mm
     if strip.hole.size_mm >= strip.lower_mm:
         start = min(max(x - wide / 2, 8), layout.width - wide - 8)
-        drawing.rect("d-plate", start - 4, second_row - layout.type, start + wide + 4, second_row + 4)
+        drawing.rect("d-plate", start - 4, second_row - 0.8 * layout.type, start + wide + 4, second_row + 4)
         drawing.text("d-figure", start, second_row, layout.type, words)
         return
     start = max(min(x - 10, taken - wide), 8)
@@ -287,7 +287,7 @@ def _dimension_hole(
 def _name_aims(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) -> None:
     """Write the size that each pass is meant to leave over its lozenge, as far as there is room, the next one first."""
     size, taken = layout.small, list[tuple[float, float]]()
-    for place, aim in enumerate(strip.aims):
+    for aim in strip.aims:
         x, words = scale.x(aim.size_mm), _figure(aim.size_mm, strip)
         wide = text_width(words, size)
         start = min(max(x - wide / 2, 6), layout.width - wide - 6)
@@ -308,7 +308,7 @@ def _draw_graduation(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layo
         free = tick.apart > APART * layout.small and all(
             start > right + 12 or start + wide < left - 12 for left, right in taken
         )
-        if 4 <= start and start + wide <= layout.width - 4 and free:
+        if start >= 4 and start + wide <= layout.width - 4 and free:
             drawing.text("d-word", start, base, layout.small, tick.text)
             taken.append((start, start + wide))
     drawing.text("d-note", 8, layout.height - 5, layout.small - 2, _scale_words(strip, scale, layout))
@@ -322,7 +322,7 @@ def _tall(tick: Tick, layout: _Layout) -> float:
 
 
 def _dimension(drawing: Drawing, place: tuple[float, float, float], words: str, layout: _Layout) -> None:
-    """Draw a dimension between two extension lines: inside with heads, or the words alone where there is little room."""
+    """Draw a dimension between two extension lines: with heads, or the words alone where room is short."""
     left, right, y = place
     size = layout.small
     wide = text_width(words, size)

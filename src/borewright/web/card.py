@@ -1,0 +1,293 @@
+"""The card with the next move: what the hand does, in the adjuster's own terms, and what will come of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final, Literal, cast
+
+from borewright.quantity.length import Unit, parse_length
+from borewright.quantity.odds import say_chance, say_odds
+from borewright.quantity.say import say_length
+
+Plain = Mapping[str, object]
+
+BEWARE: Final = {
+    "set": "Tool on the bench: the edge cuts, and a heavy head wants a hoist.",
+    "cut": "Hands and gauge clear, guard shut, before the spindle turns.",
+}
+"""The caution that stands with the move itself; common practice, no source. All of them stand under it."""
+
+STOPPED: Final = "Spindle stopped and locked out first."
+
+HERE: Final = frozenset({"measure", "check_hole", "release", "quarantine", "none"})
+"""Actions that leave the hole as it is: what they tell is how it stands now."""
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A part of the large line: a number, or a word between numbers.
+
+    Args:
+        text: what stands there.
+        kind: ``number`` or ``word``.
+    """
+
+    text: str
+    kind: Literal["number", "word"] = "word"
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A number beside the move.
+
+    Args:
+        label: what it is.
+        value: the number.
+        note: what it means, or how wide it is.
+        strong: whether it is the one to look at first.
+    """
+
+    label: str
+    value: str
+    note: str = ""
+    strong: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """The next move.
+
+    Args:
+        action: the action as the advice names it; ``seat`` where the tool is to be put in first.
+        verb: what to do, in a word or three.
+        figure: the large line, number by number; empty where the verb says all.
+        under: what belongs to the number.
+        lock: what is to be read after locking, where a readout shows it.
+        steps: what to do, in order.
+        facts: what will come of it.
+        why: why, in a sentence.
+        beware: the caution that stands with the move; empty where nothing moves.
+        cautions: what to beware of, most pressing first.
+        doubts: what may lie behind a reading that surprises.
+        spoken: the move as it is read aloud.
+    """
+
+    action: str
+    verb: str
+    figure: tuple[Piece, ...]
+    under: str
+    lock: Fact | None
+    steps: tuple[str, ...]
+    facts: tuple[Fact, ...]
+    why: str
+    beware: str
+    cautions: tuple[str, ...]
+    doubts: tuple[Fact, ...]
+    spoken: str
+
+
+def card_of(advice: Plain, unit: Unit, *, adjuster: str, seat: str = "") -> Card:
+    """Make the card of an advice.
+
+    Args:
+        advice: what ``Bore.advise`` returned, in the unit that is shown.
+        unit: that unit.
+        adjuster: ``dial``, ``direct`` or ``offset``.
+        seat: what to do first, where the tool that was set is not in the spindle yet.
+
+    Returns:
+        The card.
+    """
+    action = "seat" if seat else str(advice["action"])
+    verb, figure, under = _headline(action, advice, unit, adjuster)
+    return Card(
+        action=action,
+        verb=verb,
+        figure=figure,
+        under=seat or under,
+        lock=_lock(advice) if action == "move_and_cut" else None,
+        steps=() if seat else tuple(str(step) for step in listed(advice, "steps")),
+        facts=_facts(action, advice),
+        why="" if seat else str(advice.get("why", "")),
+        beware=BEWARE.get(action, STOPPED) if listed(advice, "cautions") else "",
+        cautions=tuple(str(said) for said in listed(advice, "cautions")),
+        doubts=_doubts(groups(advice, "questions")),
+        spoken=_spoken(seat, advice),
+    )
+
+
+def group(advice: Plain, name: str) -> Plain:
+    """Take a group of fields out of an advice.
+
+    Args:
+        advice: an advice.
+        name: the group's name.
+
+    Returns:
+        The group; empty where there is none.
+    """
+    found = advice.get(name)
+    return cast("Plain", found) if isinstance(found, Mapping) else {}
+
+
+def groups(advice: Plain, name: str) -> Sequence[Plain]:
+    """Take a list of groups out of an advice.
+
+    Args:
+        advice: an advice.
+        name: the list's name.
+
+    Returns:
+        The groups; none where there is no such list.
+    """
+    return [cast("Plain", item) for item in listed(advice, name) if isinstance(item, Mapping)]
+
+
+def listed(advice: Plain, name: str) -> Sequence[object]:
+    """Take a list out of an advice.
+
+    Args:
+        advice: an advice.
+        name: the list's name.
+
+    Returns:
+        The list; empty where there is none.
+    """
+    found = advice.get(name)
+    return list(cast("Iterable[object]", found)) if isinstance(found, list | tuple) else []
+
+
+def bare(length: object) -> tuple[str, str]:
+    """Take a length apart.
+
+    Args:
+        length: text such as ``46.229 mm``.
+
+    Returns:
+        The number and the unit.
+    """
+    value, _, unit = str(length).partition(" ")
+    return value, unit
+
+
+def between(size: Plain) -> str:
+    """Say the interval of a size.
+
+    Args:
+        size: with ``low`` and ``high``.
+
+    Returns:
+        Such as ``46.3580 to 46.3754``.
+    """
+    return f"{bare(size.get('low', ''))[0]} to {bare(size.get('high', ''))[0]}"
+
+
+def _headline(action: str, advice: Plain, unit: Unit, adjuster: str) -> tuple[str, tuple[Piece, ...], str]:
+    if action == "set":
+        value, shown = bare(group(advice, "set").get("diameter"))
+        return "Set the tool to", (Piece(value, "number"), Piece(shown)), "on the bench, opened up to it and locked"
+    if action == "move_and_cut":
+        return _move(group(advice, "move"), unit, adjuster)
+    if action == "release":
+        value, shown = bare(group(advice, "release").get("size"))
+        return "Release", (Piece(value, "number"), Piece(shown)), f"± {group(advice, 'release').get('expanded')}"
+    if action == "measure" and "temperature" in str(advice.get("say")):
+        return "Take the part's temperature", (), "near the bore, then measure once more"
+    again = "again" in str(advice.get("say"))
+    verbs = {
+        "seat": "Put the tool in",
+        "check_hole": "Measure the hole",
+        "cut": "Cut again, tool as it is" if again else "Cut",
+        "measure": "Measure again" if again else "Measure",
+        "quarantine": "Set the bore aside",
+        "none": "Released" if advice.get("state") == "released" else "Set aside",
+    }
+    return verbs[action], (), _under(action, again=again)
+
+
+def _under(action: str, *, again: bool) -> str:
+    if action == "cut":
+        return "" if again else "the pass, through the bore"
+    if action == "measure":
+        return "a quarter round from the last reading" if again else "what the pass left"
+    return {"check_hole": "as it is, before the first pass"}.get(action, "")
+
+
+def _move(move: Plain, unit: Unit, adjuster: str) -> tuple[str, tuple[Piece, ...], str]:
+    way = str(move.get("direction", "")).capitalize()
+    change = say_length(abs(parse_length(str(move.get("change")), signed=True).mm), unit)
+    if adjuster == "dial":
+        return _dial(move, way, change)
+    if adjuster == "offset":
+        value, shown = bare(move.get("locked"))
+        return "Enter", (Piece(value, "number"), Piece(shown)), f"at the control, to {way.lower()} it, then cut"
+    value, shown = bare(move.get("unlocked"))
+    return f"{way} to", (Piece(value, "number"), Piece(shown)), "on the readout, from zero while locked"
+
+
+def _dial(move: Plain, way: str, change: str) -> tuple[str, tuple[Piece, ...], str]:
+    lines = str(move.get("lines", "0")).lstrip("+-")
+    if move.get("back_lines"):
+        back = str(move["back_lines"])
+        forward = f"{float(back) - float(lines):g}"
+        both = (Piece(back, "number"), Piece("lines, then open"), Piece(forward, "number"))
+        return "Close", both, f"{lines} lines smaller in all, {change} on the diameter; then lock and cut"
+    if not move.get("turns"):
+        return way, (Piece(lines, "number"), Piece(_plural(lines, "line"))), f"{change} larger; then lock and cut"
+    turns, over = str(move["turns"]), str(move.get("lines_over", "0"))
+    whole = (Piece(turns, "number"), Piece(_plural(turns, "turn")))
+    pieces: tuple[Piece, ...] = whole
+    if over != "0":
+        pieces = (*whole, Piece("+"), Piece(over, "number"), Piece(_plural(over, "line")))
+    return way, pieces, f"{lines} lines in all, {change} larger; then lock and cut"
+
+
+def _plural(count: str, word: str) -> str:
+    return word if count == "1" else f"{word}s"
+
+
+def _lock(advice: Plain) -> Fact | None:
+    move = group(advice, "move")
+    if move.get("unlocked") is None:
+        return None
+    return Fact("then lock: it should read", str(move.get("locked")), f"within {move.get('within')}")
+
+
+def _facts(action: str, advice: Plain) -> tuple[Fact, ...]:
+    odds, now, expect = group(advice, "odds"), group(advice, "now"), group(advice, "expect")
+    over = odds.get("oversize", 0)
+    facts = [
+        Fact(
+            "over size after it" if action not in HERE else "over size now",
+            say_odds(over),
+            say_chance(over),
+            strong=True,
+        )
+    ]
+    if action in {"set", "seat", "move_and_cut", "cut"}:
+        facts.append(Fact("leaves", str(expect.get("size", "")), between(expect)))
+        left = advice.get("passes_left")
+        if isinstance(left, int) and left > 0:
+            facts.append(Fact("passes left", str(left), "this one counted"))
+    else:
+        facts.append(Fact("hole", str(now.get("size", "")), between(now)))
+        if action != "check_hole":
+            facts.append(Fact("in tolerance", say_odds(odds.get("in_tolerance", 0)), ""))
+    return tuple(facts)
+
+
+def _doubts(questions: Sequence[Plain]) -> tuple[Fact, ...]:
+    """Rank what may be wrong; causes that are told apart by their size alone, and checked alike, are one."""
+    odds: dict[tuple[str, str], float] = {}
+    for question in questions:
+        cause = str(question.get("cause", "")), str(question.get("check", ""))
+        odds[cause] = odds.get(cause, 0.0) + float(str(question.get("odds", 0)))
+    ranked = sorted(odds.items(), key=lambda pair: -pair[1])
+    return tuple(Fact(cause, say_odds(share), check) for (cause, check), share in ranked)
+
+
+def _spoken(seat: str, advice: Plain) -> str:
+    lock = _lock(advice) if not seat else None
+    after = f" After locking it should read {lock.value}." if lock else ""
+    return f"{seat or advice.get('say')}{after}"

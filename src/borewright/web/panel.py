@@ -1,0 +1,217 @@
+"""What is entered: the one form or tap that answers the card, and the other things that may have happened."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from borewright.quantity.length import Unit
+from borewright.sizing.wanted import ON_ADVICE, Wanted
+from borewright.web.card import bare
+
+READY: Final = (
+    "spindle stopped and locked out",
+    "chips blown off, film wiped",
+    "gauge checked on its ring today",
+    "part no longer warm",
+)
+"""What makes a hole ready to gauge; common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """A form that takes one number or one line of words.
+
+    Args:
+        event: the kind of event it enters.
+        field: the field that is typed.
+        ask: what is asked.
+        submit: what the button says.
+        unit: unit that the number is in, or words such as ``lines``; empty for words.
+        default: what Enter enters where nothing is typed.
+        filled: other fields of the entry, as JSON.
+        signed: whether the number has a sign.
+        on_advice: whether it acts upon the advice shown.
+        hint: what to type, in a few words.
+    """
+
+    event: str
+    field: str
+    ask: str
+    submit: str
+    unit: str = ""
+    default: str = ""
+    filled: str = "{}"
+    signed: bool = False
+    on_advice: bool = False
+    hint: str = ""
+
+    @property
+    def whole_default(self) -> str:
+        """The default with its unit, as it is entered."""
+        return f"{self.default} {self.unit}" if self.default and self.unit in {"mm", "in"} else self.default
+
+    @property
+    def switches(self) -> bool:
+        """Whether the number may be typed in another unit."""
+        return self.unit in {"mm", "in"}
+
+
+@dataclass(frozen=True, slots=True)
+class Tap:
+    """Something entered by one tap.
+
+    Args:
+        label: what the button says.
+        act: the entry, as JSON.
+        note: what it means.
+    """
+
+    label: str
+    act: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """What is asked beside the card.
+
+    Args:
+        ask: the question.
+        form: the form that answers it, or None.
+        taps: the taps that answer it, the usual one first.
+        link: where it is answered, and what that says; empty where it is answered here.
+        ready: points to tick before a gauge goes in; none where nothing is gauged.
+    """
+
+    ask: str
+    form: Form | None = None
+    taps: tuple[Tap, ...] = ()
+    link: tuple[str, str] = ("", "")
+    ready: tuple[str, ...] = ()
+
+
+def panel_of(wanted: Wanted, unit: Unit, bore: str) -> Panel:
+    """Say what is asked beside the card.
+
+    Args:
+        wanted: what the advice waits for.
+        unit: unit that lengths are shown in.
+        bore: the bore's name in the record.
+
+    Returns:
+        The panel.
+    """
+    if wanted.event in {"read", "hole_checked"}:
+        return Panel("What does the gauge show?", reading(unit, wanted.event), ready=READY)
+    if wanted.event == "temperature":
+        return Panel("How warm is the part?", _form(wanted, "Part now", "Enter temperature", "°C"))
+    if wanted.event == "set":
+        return Panel("What does the bench show, locked?", _form(wanted, "Set, as measured", "Set and locked", unit))
+    if wanted.event == "moved":
+        return _moved(wanted)
+    if wanted.event == "passed":
+        return Panel("Is it cut?", taps=_cuts(str(wanted.filled.get("depth"))))
+    if wanted.event == "seated":
+        return Panel("Is it in the spindle?", taps=(Tap("It is in the spindle", '{"event":"seated"}'),))
+    if wanted.event in {"released", "quarantined"}:
+        said = "Go on to release" if wanted.event == "released" else "Go on to set it aside"
+        return Panel("Who signs?", link=(f"/bores/{bore}/release", said))
+    return Panel("Nothing is left to do.", link=(f"/bores/{bore}/release", "See what was signed"))
+
+
+def reading(unit: Unit, event: str = "read") -> Form:
+    """Make the form of a reading.
+
+    Args:
+        unit: unit that lengths are shown in.
+        event: ``read``, or ``hole_checked`` for the hole before the first pass.
+
+    Returns:
+        The form.
+    """
+    return Form(event, "as_read", "Gauge shows", "Enter reading", unit, hint="the whole diameter")
+
+
+def others(unit: Unit, adjuster: str, *, moved: bool) -> tuple[Form, ...]:
+    """Make the forms of what may have happened besides.
+
+    Args:
+        unit: unit that lengths are shown in.
+        adjuster: ``dial``, ``direct`` or ``offset``.
+        moved: whether the tool can have been moved: it was set before.
+
+    Returns:
+        The forms.
+    """
+    forms = [
+        reading(unit),
+        Form("temperature", "celsius", "Part now", "Enter temperature", "°C", filled='{"of":"part","when":"now"}'),
+        Form("temperature", "celsius", "Part as cut", "Enter temperature", "°C", filled='{"of":"part","when":"cut"}'),
+        Form("set", "diameter", "Tool set on the bench to", "Set and locked", unit),
+        Form("set_on", "size", "Gauge set on a ring of", "Gauge was set", unit, filled='{"on":"ring"}'),
+        Form("noted", "text", "Note for whoever comes after", "Keep the note", filled='{"stream":"bore"}'),
+    ]
+    if moved:
+        field = {"dial": "lines", "direct": "shown_locked", "offset": "change"}[adjuster]
+        words = "lines" if adjuster == "dial" else unit
+        forms.insert(3, Form("moved", field, "Tool moved by", "Moved and locked", words, signed=True))
+    return tuple(forms)
+
+
+OTHER_TAPS: Final = (
+    Tap("Cut through", '{"event":"passed","depth":"full"}'),
+    Tap("Trial cut", '{"event":"passed","depth":"trial"}'),
+    Tap("Tool put in the spindle", '{"event":"seated"}'),
+    Tap("Insert changed", '{"event":"edge_changed"}'),
+    Tap("Clamps let go", '{"event":"unclamped"}'),
+    Tap("Clamped", '{"event":"clamped"}'),
+)
+"""What may have happened besides, entered by one tap."""
+
+
+def _form(wanted: Wanted, ask: str, submit: str, unit: str, *, signed: bool = False) -> Form:
+    default, own = bare(wanted.filled.get(wanted.field, ""))
+    filled = {name: value for name, value in wanted.filled.items() if name != wanted.field}
+    return Form(
+        wanted.event,
+        wanted.field,
+        ask,
+        submit,
+        own or unit,
+        default,
+        as_json(filled),
+        signed,
+        wanted.event in ON_ADVICE,
+        "as advised, or what it was",
+    )
+
+
+def _moved(wanted: Wanted) -> Panel:
+    if wanted.field == "lines":
+        form = _form(wanted, "Moved by", "Moved and locked", "lines", signed=True)
+        return Panel("Is it moved, and locked?", form)
+    if wanted.field == "shown_locked":
+        form = _form(wanted, "Readout, locked", "Moved and locked", "mm", signed=True)
+        return Panel("What does the readout show, locked?", form)
+    return Panel("Is it entered?", _form(wanted, "Entered", "Entered at the control", "mm", signed=True))
+
+
+def _cuts(depth: str) -> tuple[Tap, ...]:
+    full = Tap("Cut through", '{"event":"passed","depth":"full"}', "through the bore")
+    trial = Tap("Trial cut only", '{"event":"passed","depth":"trial"}', "as deep as the chamfer takes away")
+    return (trial, full) if depth == "trial" else (full, trial)
+
+
+def as_json(values: Mapping[str, object]) -> str:
+    """Write values into an attribute.
+
+    Args:
+        values: plain values.
+
+    Returns:
+        JSON, always in the same order.
+    """
+    return json.dumps(dict(values), ensure_ascii=False, sort_keys=True, separators=(",", ":"))

@@ -1,0 +1,495 @@
+"""What the pages are made from: a bore and its advice as plain values in the unit that is shown."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from markupsafe import Markup
+
+from borewright.callout.callout import Callout
+from borewright.drawing.limits import draw_limits
+from borewright.drawing.strip import Span, Strip, draw_strip
+from borewright.quantity.length import Unit, parse_length
+from borewright.quantity.odds import say_odds
+from borewright.quantity.show import show_length
+from borewright.rehearsal.kinds import KINDS
+from borewright.shop.kept import Kept, entries, in_spindle, since_opening
+from borewright.sizing.bore import Bore
+from borewright.sizing.gaussian import State
+from borewright.sizing.priors import NORMAL_95
+from borewright.sizing.wanted import PUT_IN, wanted_by
+from borewright.web.card import Card, Fact, Plain, card_of, group, groups, listed
+from borewright.web.panel import OTHER_TAPS, Form, Panel, Tap, as_json, others, panel_of
+from borewright.web.story import Pass, Row, last_undoable, passes_of, rows_of
+
+WIDTHS: Final = (("wide", 1240.0), ("middle", 760.0), ("narrow", 372.0))
+"""Widths that a large strip is drawn at; the page shows the one that fits."""
+
+FINISHED: Final = frozenset({"released", "quarantined"})
+
+
+@dataclass(frozen=True, slots=True)
+class SizeView:
+    """The Size page of a bore.
+
+    Args:
+        bore: its name in the record.
+        name: what it is called.
+        callout: what the drawing asks, as written.
+        limits: its limits in the unit shown.
+        unit: the unit shown.
+        numbers: the number of the last event by kind of stream, as JSON.
+        state: the state the work is in.
+        state_words: the same as it stands large.
+        state_note: what belongs to it, or empty.
+        card: the next move.
+        panel: what is asked beside it.
+        strips: the stock strip, by width.
+        passes: how it came to where it stands.
+        rows: every entry, newest first.
+        entries: how many entries people made.
+        undo: the entry that an undo withdraws, or None.
+        others: forms of what else may have happened.
+        taps: taps of what else may have happened.
+        parts: what makes it uncertain.
+        would_help: what would narrow it most.
+        assumptions: what nobody typed.
+        arithmetic: the arithmetic, line by line.
+        heads: the hash at the end of each stream.
+        machine: taps for a simulated machine; empty where a person stands at a real one.
+    """
+
+    bore: str
+    name: str
+    callout: str
+    limits: str
+    unit: Unit
+    numbers: str
+    state: str
+    state_words: str
+    state_note: str
+    card: Card
+    panel: Panel
+    strips: tuple[tuple[str, Markup], ...]
+    passes: tuple[Pass, ...]
+    rows: tuple[Row, ...]
+    entries: int
+    undo: Row | None
+    others: tuple[Form, ...]
+    taps: tuple[Tap, ...]
+    parts: tuple[Fact, ...]
+    would_help: tuple[Fact, ...]
+    assumptions: tuple[Plain, ...]
+    arithmetic: tuple[str, ...]
+    heads: tuple[tuple[str, int, str], ...]
+    machine: tuple[Tap, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class BoreLine:
+    """A bore as a line of Today.
+
+    Args:
+        bore: its name in the record.
+        name: what it is called.
+        callout: what the drawing asks, as written.
+        limits: its limits in the unit shown.
+        state: the state the work is in.
+        state_words: the same in large words.
+        next: the next thing to do.
+        over: odds of a hole too large, where the next move cuts; else empty.
+        strip: the strip in miniature.
+        entries: how many entries there are.
+    """
+
+    bore: str
+    name: str
+    callout: str
+    limits: str
+    state: str
+    state_words: str
+    next: str
+    over: str
+    strip: Markup
+    entries: int
+
+
+@dataclass(frozen=True, slots=True)
+class TodayView:
+    """The bores on record.
+
+    Args:
+        under_way: those still to be brought to size.
+        finished: those released or set aside.
+    """
+
+    under_way: tuple[BoreLine, ...]
+    finished: tuple[BoreLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LimitsView:
+    """A callout as it was understood.
+
+    Args:
+        written: the callout as it was typed.
+        facts: its limits and what belongs to them.
+        source: the table they come from, or ``as written``.
+        pictures: the limits drawn to scale, by width.
+    """
+
+    written: str
+    facts: tuple[Fact, ...]
+    source: str
+    pictures: tuple[tuple[str, Markup], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ReleaseView:
+    """What is in view when a bore is signed.
+
+    Args:
+        bore: its name in the record.
+        name: what it is called.
+        callout: what the drawing asks, as written.
+        limits: its limits in the unit shown.
+        unit: the unit shown.
+        numbers: the number of the last event by kind of stream, as JSON.
+        state: the state the work is in.
+        verdict: ``in``, ``out``, ``not shown``; empty without a reading.
+        verdict_words: the verdict in a sentence.
+        surety: how sure it is that the whole bore lies within limits.
+        rule: the rule of the verdict.
+        size: the size at 20 °C.
+        expanded: its expanded uncertainty.
+        coverage: what that covers.
+        readings: how many readings it rests on.
+        parts: parts of the uncertainty.
+        shown: what is sent with a signature, in the bore's own unit, as JSON.
+        may_release: whether the rule lets it be released.
+        reason: what a setting aside would be for.
+        strips: the stock strip, by width.
+        signed: the entry that released it or set it aside, or None.
+    """
+
+    bore: str
+    name: str
+    callout: str
+    limits: str
+    unit: Unit
+    numbers: str
+    state: str
+    verdict: str
+    verdict_words: str
+    surety: str
+    rule: str
+    size: str
+    expanded: str
+    coverage: str
+    readings: int
+    parts: tuple[Fact, ...]
+    shown: str
+    may_release: bool
+    reason: str
+    strips: tuple[tuple[str, Markup], ...]
+    signed: Row | None
+
+
+def size_view(
+    bore_id: str,
+    bore: Bore,
+    history: Sequence[Kept],
+    *,
+    unit: Unit | None = None,
+    advice: Plain | None = None,
+    machine: Sequence[Tap] = (),
+) -> SizeView:
+    """Make the view of a bore that is being sized.
+
+    Args:
+        bore_id: the bore's name in the record.
+        bore: the bore as it stands.
+        history: everything on record of its bore, tool and gauge, in the order it was stored.
+        unit: unit to show lengths in; the bore's own where it is left out.
+        advice: what ``bore.advise(unit)`` returned, where it is at hand.
+        machine: taps for a simulated machine.
+
+    Returns:
+        The view.
+    """
+    shown_in = unit or bore.unit
+    said = advice if advice is not None else bore.advise(shown_in)
+    kept = since_opening(history)
+    seated = in_spindle(kept)
+    wanted = wanted_by(said, in_spindle=seated)
+    seat = PUT_IN if wanted.event == "seated" else ""
+    given = bore.opening.given
+    words, note = state_words(bore, seated=seated)
+    story = passes_of(kept, bore.belief, shown_in)
+    return SizeView(
+        bore=bore_id,
+        name=given.name or bore_id,
+        callout=given.callout,
+        limits=_limits(bore, shown_in),
+        unit=shown_in,
+        numbers=_numbers(bore),
+        state=bore.state,
+        state_words=words,
+        state_note=note,
+        card=card_of(said, shown_in, adjuster=given.adjuster.kind, seat=seat),
+        panel=panel_of(wanted, shown_in, bore_id),
+        strips=_strips(strip_of(bore, shown_in, said, story)),
+        passes=story,
+        rows=rows_of(history),
+        entries=entries(kept),
+        undo=last_undoable(kept) if bore.state not in FINISHED else None,
+        others=others(shown_in, given.adjuster.kind, moved=bore.belief.tool_set),
+        taps=OTHER_TAPS,
+        parts=tuple(Fact(str(part["what"]), str(part["width"]), str(part["said"])) for part in groups(said, "parts")),
+        would_help=tuple(
+            Fact(str(help_["what"]), str(help_["narrows"]), f"about {help_['about']}")
+            for help_ in groups(said, "would_help")
+        ),
+        assumptions=tuple(groups(said, "assumptions")),
+        arithmetic=tuple(str(line) for line in listed(said, "arithmetic")),
+        heads=_heads(bore),
+        machine=tuple(machine),
+    )
+
+
+def today_view(stands: Sequence[tuple[str, Bore, Sequence[Kept], Plain | None]], unit: Unit | None = None) -> TodayView:
+    """Make the view of the bores on record.
+
+    Args:
+        stands: for each its name in the record, the bore, its history, and its advice in its own unit where it is at hand.
+        unit: unit to show lengths in; each bore's own where it is left out.
+
+    Returns:
+        The view.
+    """
+    lines = [_line(*stand, unit=unit) for stand in stands]
+    return TodayView(
+        tuple(line for line in lines if line.state not in FINISHED),
+        tuple(line for line in lines if line.state in FINISHED),
+    )
+
+
+def release_view(bore_id: str, bore: Bore, history: Sequence[Kept], *, unit: Unit | None = None) -> ReleaseView:
+    """Make the view in which a bore is signed.
+
+    Args:
+        bore_id: the bore's name in the record.
+        bore: the bore as it stands.
+        history: everything on record of its bore, tool and gauge, in the order it was stored.
+        unit: unit to show lengths in; the bore's own where it is left out.
+
+    Returns:
+        The view.
+    """
+    shown_in = unit or bore.unit
+    own = bore.advise()
+    said = own if shown_in == bore.unit else bore.advise(shown_in)
+    release, signed_on = group(said, "release"), group(own, "release")
+    given = bore.opening.given
+    verdict = str(release.get("verdict", ""))
+    kept = since_opening(history)
+    signed = [one for one in kept if one.event in {"released", "quarantined"} and not one.withdrawn]
+    names = ("verdict", "probability", "rule", "size", "expanded")
+    return ReleaseView(
+        bore=bore_id,
+        name=given.name or bore_id,
+        callout=given.callout,
+        limits=_limits(bore, shown_in),
+        unit=shown_in,
+        numbers=_numbers(bore),
+        state=bore.state,
+        verdict=verdict,
+        verdict_words=_verdict_words(verdict, bore),
+        surety=say_odds(release.get("probability", 0)) if release else "",
+        rule=str(release.get("rule", "")),
+        size=str(release.get("size", "")),
+        expanded=str(release.get("expanded", "")),
+        coverage=str(release.get("coverage", "")),
+        readings=int(str(release.get("readings", 0))),
+        parts=tuple(Fact(str(part["what"]), str(part["width"])) for part in groups(release, "parts")),
+        shown=as_json({name: signed_on[name] for name in names if name in signed_on}),
+        may_release=verdict == "in" and bore.state == "measured",
+        reason=str(own.get("why", "")) if own.get("action") == "quarantine" else "",
+        strips=_strips(strip_of(bore, shown_in, {}, passes_of(kept, bore.belief, shown_in))),
+        signed=rows_of(signed[-1:])[0] if signed and bore.state in FINISHED else None,
+    )
+
+
+def limits_view(callout: Callout, unit: Unit | None = None) -> LimitsView:
+    """Make the view of a callout.
+
+    Args:
+        callout: the callout as it was understood.
+        unit: unit to show it in; its own where it is left out.
+
+    Returns:
+        The view.
+    """
+    shown_in = unit or callout.unit
+    finer = (
+        1 if max(length.to(shown_in).decimals for length in (callout.lower, callout.upper)) > _digits(shown_in) else 0
+    )
+
+    def show(mm: float) -> str:
+        return show_length(mm, shown_in, decimals=_digits(shown_in) + finer)
+
+    facts = [
+        Fact("smallest", show(callout.lower_mm), strong=True),
+        Fact("largest", show(callout.upper_mm), strong=True),
+        Fact("middle", show(callout.mid_mm)),
+        Fact("between them", show(callout.tolerance_mm)),
+    ]
+    if callout.designation:
+        facts.append(Fact("class", callout.designation))
+    return LimitsView(
+        callout.written,
+        tuple(facts),
+        callout.source,
+        tuple((name, Markup(draw_limits(callout, shown_in, width=width))) for name, width in WIDTHS),  # noqa: S704
+    )
+
+
+def strip_of(bore: Bore, unit: Unit, advice: Plain, passes: Sequence[Pass]) -> Strip:
+    """Make the strip of a bore.
+
+    Args:
+        bore: the bore as it stands.
+        unit: unit of its figures.
+        advice: its advice; the passes left are taken from it.
+        passes: the passes so far.
+
+    Returns:
+        The strip.
+    """
+    belief, model, hole = bore.belief, bore.model, bore.model.priors.hole
+    left = [one.left_mm for one in passes if one.left_mm is not None]
+    return Strip(
+        name=bore.opening.given.name or "",
+        unit=unit,
+        lower_mm=model.lower_mm,
+        upper_mm=model.upper_mm,
+        start_mm=hole.value - NORMAL_95 * hole.width,
+        hole=_span(belief.hole_mm, belief.now.sd(State.HOLE)),
+        aims=tuple(_span_of(step) for step in groups(advice, "plan")),
+        past=tuple(left[:-1] if belief.readings else left),
+    )
+
+
+def state_words(bore: Bore, *, seated: bool) -> tuple[str, str]:
+    """Say the state of the work as it stands large, and what belongs to it.
+
+    Args:
+        bore: the bore as it stands.
+        seated: whether the tool is in the spindle as it was last set.
+
+    Returns:
+        Such as ``Cut, not measured`` and ``pass 2``.
+    """
+    belief, state = bore.belief, bore.state
+    readings = len(belief.readings)
+    count = f"pass {belief.passes}" if belief.passes else ""
+    if state == "measured":
+        times = {1: "once", 2: "twice"}.get(readings, f"{readings} times")
+        return f"Measured {times}", count or "before the first pass"
+    if state == "set" and not seated:
+        return "Set, not in the spindle", ""
+    if state in {"set", "moved, not cut"}:
+        return "Set, not cut" if state == "set" else "Moved, not cut", "locked?"
+    return {"to set": "Tool not set", "quarantined": "Set aside"}.get(state, state.capitalize()), count
+
+
+def kinds() -> tuple[tuple[str, str], ...]:
+    """List the kinds of bore that can be rehearsed.
+
+    Returns:
+        Each by its name and what it is, in a line.
+    """
+    adjusters = {"dial": "graduated dial", "direct": "readout of the tip", "offset": "offset at the control"}
+    return tuple(
+        (kind.name, f"Ø {kind.size_mm:g} mm, ±{kind.tolerance_um:g} µm, {adjusters[kind.adjuster]}")
+        for kind in KINDS.values()
+    )
+
+
+def _line(bore_id: str, bore: Bore, history: Sequence[Kept], advice: Plain | None, *, unit: Unit | None) -> BoreLine:
+    shown_in = unit or bore.unit
+    said = advice if advice is not None and shown_in == bore.unit else bore.advise(shown_in)
+    kept = since_opening(history)
+    seated = in_spindle(kept)
+    seat = wanted_by(said, in_spindle=seated).event == "seated"
+    given = bore.opening.given
+    cuts = said.get("action") in {"set", "move_and_cut", "cut"}
+    strip = strip_of(bore, shown_in, said, passes_of(kept, bore.belief, shown_in))
+    return BoreLine(
+        bore=bore_id,
+        name=given.name or bore_id,
+        callout=given.callout,
+        limits=_limits(bore, shown_in),
+        state=bore.state,
+        state_words=state_words(bore, seated=seated)[0],
+        next=PUT_IN if seat else str(said.get("say", "")),
+        over=say_odds(group(said, "odds").get("oversize", 0)) if cuts else "",
+        strip=Markup(draw_strip(strip, width=560, size="small")),  # noqa: S704  # made here, text escaped
+        entries=entries(kept),
+    )
+
+
+def _strips(strip: Strip) -> tuple[tuple[str, Markup], ...]:
+    return tuple((name, Markup(draw_strip(strip, width=width))) for name, width in WIDTHS)  # noqa: S704  # made here
+
+
+def _span(mm: float, sd_mm: float) -> Span:
+    return Span(mm, mm - NORMAL_95 * sd_mm, mm + NORMAL_95 * sd_mm)
+
+
+def _span_of(step: Mapping[str, object]) -> Span:
+    size, low, high = (parse_length(str(step[name])).mm for name in ("size", "low", "high"))
+    return Span(size, low, high)
+
+
+def _digits(unit: Unit) -> int:
+    return 3 if unit == "mm" else 4
+
+
+def _limits(bore: Bore, unit: Unit) -> str:
+    limits = bore.opening.limits
+    decimals = (
+        max(_digits(unit), limits.lower.decimals, limits.upper.decimals) if bore.unit == unit else _digits(unit) + 1
+    )
+    low, high = (
+        show_length(length, unit, decimals=decimals, with_unit=False) for length in (limits.lower, limits.upper)
+    )
+    return f"{low} to {high} {unit}"
+
+
+def _numbers(bore: Bore) -> str:
+    return as_json(
+        {"bore": len(bore.events("bore")), "tool": len(bore.events("tool")), "gauge": len(bore.events("gauge"))}
+    )
+
+
+def _heads(bore: Bore) -> tuple[tuple[str, int, str], ...]:
+    found = []
+    for kind in ("bore", "tool", "gauge"):
+        events = bore.events(kind)
+        if events:
+            found.append((str(events[-1].stream), len(events), events[-1].hash))
+    return tuple(found)
+
+
+def _verdict_words(verdict: str, bore: Bore) -> str:
+    if not verdict:
+        return "Nothing was measured since the last pass."
+    if verdict == "in":
+        return "The readings show the whole bore within its limits."
+    if verdict == "not shown":
+        return "The readings do not show it in, and not out."
+    over = bore.belief.hole_mm > bore.model.upper_mm
+    return "The bore is over its upper limit." if over else "The bore is still under its lower limit."
