@@ -60,7 +60,8 @@ class _Words:
         self.unit = unit
         self.lower = show_length(callout.lower, unit, decimals=decimals, with_unit=False)
         self.upper = show_length(callout.upper, unit, decimals=decimals, with_unit=False)
-        self.middle = show_length(callout.mid, unit, decimals=decimals, with_unit=False)
+        half = min(callout.mid.to(unit).decimals, usual + 1)
+        self.middle = show_length(callout.mid, unit, decimals=max(decimals, half), with_unit=False)
         self.nominal = (
             "" if callout.nominal is None else show_length(callout.nominal, unit, decimals=decimals, with_unit=False)
         )
@@ -89,7 +90,7 @@ def _draw_middle(
     drawing.line("d-centre", (middle, top), (middle, bottom))
     y = 0.5 * (top + bottom) + size * 0.34
     wide = text_width(words.middle, size)
-    drawing.rect("d-plate", middle - wide / 2 - 6, y - size, middle + wide / 2 + 6, y + size * 0.3)
+    drawing.rect("d-tolerance", middle - wide / 2 - 6, y - size, middle + wide / 2 + 6, y + size * 0.3)
     drawing.text("d-aim-figure", middle, y, size, words.middle, "middle")
 
 

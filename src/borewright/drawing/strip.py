@@ -21,8 +21,11 @@ BEYOND: Final = 0.62
 BEFORE: Final = 2.5
 """How many tolerances are shown below the lower limit at least."""
 
-CONTOURS: Final = (1.0, 0.86, 0.72, 0.58, 0.44, 0.3, 0.16)
-"""Shares of an interval at which a soft edge steps."""
+FINEST: Final = 3.0
+"""How far apart the steps of a soft edge are drawn."""
+
+MOST_STEPS: Final = 14
+"""Steps of a soft edge at most."""
 
 APART: Final = 2.6
 """How far apart, in type sizes, the lines of a step must stand before they are given figures."""
@@ -116,7 +119,7 @@ def draw_strip(strip: Strip, *, width: float = 1200.0, size: Size = "large", sta
         name=f"strip-{size}",
         standalone=standalone,
     )
-    scale = strip.scale(layout.lead, width - layout.tail)
+    scale = _scale(strip, layout)
     _draw_metal(drawing, strip, scale, layout)
     _draw_past(drawing, strip, scale, layout)
     _draw_aims(drawing, strip, scale, layout)
@@ -181,6 +184,16 @@ def _layout(width: float, size: Size) -> _Layout:
     return _Layout(width, 208, 62, 138, 16, 20, 16, 5.5, large=True, lead=28, tail=16)
 
 
+def _scale(strip: Strip, layout: _Layout) -> Scale:
+    """Place the scale so that the upper limit's figure has room over the cliff."""
+    scale = strip.scale(layout.lead, layout.width - layout.tail)
+    if not layout.large:
+        return scale
+    ends = scale.x(strip.upper_mm) + 14 + text_width(_figure(strip.upper_mm, strip), layout.type)
+    short = max(0.0, ends - layout.width)
+    return strip.scale(layout.lead, layout.width - layout.tail - 1.3 * short)
+
+
 def _draw_metal(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) -> None:
     """Draw what is cut, the stock, the tolerance and the cliff."""
     lower, upper = scale.x(strip.lower_mm), scale.x(strip.upper_mm)
@@ -221,12 +234,11 @@ def _draw_aims(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) ->
     for place, aim in reversed(list(enumerate(strip.aims))):
         ink = "d-next" if place == 0 else "d-aim"
         x = scale.x(aim.size_mm)
-        for share in CONTOURS:
-            low = min(scale.x(aim.size_mm + share * (aim.low_mm - aim.size_mm)), x - 3.0)
-            up = max(scale.x(aim.size_mm + share * (aim.high_mm - aim.size_mm)), x + 3.0)
+        for low, up, share, density in _soft(aim, scale, 0.62 if place == 0 else 0.45):
             half = high * (0.55 + 0.45 * share)
-            corners = [(low, layout.middle), (x, layout.middle - half), (up, layout.middle), (x, layout.middle + half)]
-            drawing.polygon(ink, corners)
+            left, right = min(low, x - 3.0), max(up, x + 3.0)
+            corners = [(left, layout.middle), (x, layout.middle - half), (right, layout.middle)]
+            drawing.polygon(ink, [*corners, (x, layout.middle + half)], density)
         drawing.line("d-aim-at", (x, layout.middle - high), (x, layout.middle + high))
 
 
@@ -235,14 +247,29 @@ def _draw_hole(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) ->
     if strip.hole is None:
         return
     hole = strip.hole
-    for share in CONTOURS:
-        low = scale.x(hole.size_mm + share * (hole.low_mm - hole.size_mm))
-        high = scale.x(hole.size_mm + share * (hole.high_mm - hole.size_mm))
-        drawing.rect("d-soft", low, layout.top, high, layout.bottom)
+    for low, up, _, density in _soft(hole, scale, 0.5):
+        drawing.rect("d-soft", low, layout.top, up, layout.bottom, density)
     x = scale.x(hole.size_mm)
     drawing.line("d-hole", (x, layout.top - (10 if layout.large else 4)), (x, layout.bottom))
     if layout.large:
         drawing.polygon("d-flag", [(x - 8, layout.top - 14), (x + 8, layout.top - 14), (x, layout.top)])
+
+
+def _soft(span: Span, scale: Scale, dense: float) -> list[tuple[float, float, float, float]]:
+    """Return the steps of a soft edge: left and right end, share of the interval, and how dense each is drawn.
+
+    Steps that lie over each other add up to ``dense`` in the middle.
+    """
+    wide = scale.x(span.high_mm) - scale.x(span.low_mm)
+    steps = max(3, min(MOST_STEPS, round(wide / 2 / FINEST)))
+    density = 1.0 - (1.0 - dense) ** (1.0 / steps)
+    found = []
+    for step in range(steps):
+        share = 1.0 - step / steps
+        low = scale.x(span.size_mm + share * (span.low_mm - span.size_mm))
+        up = scale.x(span.size_mm + share * (span.high_mm - span.size_mm))
+        found.append((low, up, share, density))
+    return found
 
 
 def _draw_dimensions(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) -> None:

@@ -111,7 +111,9 @@ class Drawing:
         (x1, y1), (x2, y2) = start, end
         self._add("line", ink, [("x1", number(x1)), ("y1", number(y1)), ("x2", number(x2)), ("y2", number(y2))])
 
-    def rect(self, ink: str, left: float, top: float, right: float, bottom: float) -> None:
+    def rect(
+        self, ink: str, left: float, top: float, right: float, bottom: float, density: float | None = None
+    ) -> None:
         """Draw a rectangle; one without width or height is left out.
 
         Args:
@@ -120,19 +122,21 @@ class Drawing:
             top: y of its top edge.
             right: x of its right edge.
             bottom: y of its bottom edge.
+            density: how much of what lies under it it covers, 0 to 1; all where it is left out.
         """
         if right > left and bottom > top:
             sides = [("x", left), ("y", top), ("width", right - left), ("height", bottom - top)]
-            self._add("rect", ink, [(name, number(value)) for name, value in sides])
+            self._add("rect", ink, [*((name, number(value)) for name, value in sides), *_covering(density)])
 
-    def polygon(self, ink: str, corners: Sequence[tuple[float, float]]) -> None:
+    def polygon(self, ink: str, corners: Sequence[tuple[float, float]], density: float | None = None) -> None:
         """Draw a closed shape.
 
         Args:
             ink: its class.
             corners: x and y of each.
+            density: how much of what lies under it it covers, 0 to 1; all where it is left out.
         """
-        self._add("polygon", ink, [("points", points(corners))])
+        self._add("polygon", ink, [("points", points(corners)), *_covering(density)])
 
     def path(self, ink: str, lines: Iterable[tuple[float, float, float, float]]) -> None:
         """Draw many straight lines as one element.
@@ -184,6 +188,10 @@ class Drawing:
     def _open(tag: str, attributes: Iterable[tuple[str, str]]) -> str:
         written = "".join(f' {name}="{escaped(value)}"' for name, value in attributes)
         return f"<{tag}{written}>"
+
+
+def _covering(density: float | None) -> list[tuple[str, str]]:
+    return [] if density is None else [("fill-opacity", f"{density:.3f}".rstrip("0"))]
 
 
 def escaped(text: str) -> str:

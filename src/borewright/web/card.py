@@ -18,6 +18,9 @@ BEWARE: Final = {
 }
 """The caution that stands with the move itself; common practice, no source. All of them stand under it."""
 
+RISKY: Final = 0.01
+"""Odds of a hole too large from which on they stand out. Chosen, not measured."""
+
 STOPPED: Final = "Spindle stopped and locked out first."
 
 HERE: Final = frozenset({"measure", "check_hole", "release", "quarantine", "none"})
@@ -65,7 +68,9 @@ class Card:
         under: what belongs to the number.
         lock: what is to be read after locking, where a readout shows it.
         steps: what to do, in order.
-        facts: what will come of it.
+        risk: odds of a hole too large.
+        risky: whether they are high enough to stand out.
+        facts: what else will come of it.
         why: why, in a sentence.
         beware: the caution that stands with the move; empty where nothing moves.
         cautions: what to beware of, most pressing first.
@@ -79,6 +84,8 @@ class Card:
     under: str
     lock: Fact | None
     steps: tuple[str, ...]
+    risk: Fact
+    risky: bool
     facts: tuple[Fact, ...]
     why: str
     beware: str
@@ -100,7 +107,7 @@ def card_of(advice: Plain, unit: Unit, *, adjuster: str, seat: str = "") -> Card
         The card.
     """
     action = "seat" if seat else str(advice["action"])
-    verb, figure, under = _headline(action, advice, unit, adjuster)
+    verb, figure, under = _headline(action, advice, adjuster)
     return Card(
         action=action,
         verb=verb,
@@ -108,7 +115,9 @@ def card_of(advice: Plain, unit: Unit, *, adjuster: str, seat: str = "") -> Card
         under=seat or under,
         lock=_lock(advice) if action == "move_and_cut" else None,
         steps=() if seat else tuple(str(step) for step in listed(advice, "steps")),
-        facts=_facts(action, advice),
+        risk=_risk(action, advice),
+        risky=float(str(group(advice, "odds").get("oversize", 0))) >= RISKY,
+        facts=_facts(action, advice, unit),
         why="" if seat else str(advice.get("why", "")),
         beware=BEWARE.get(action, STOPPED) if listed(advice, "cautions") else "",
         cautions=tuple(str(said) for said in listed(advice, "cautions")),
@@ -183,12 +192,12 @@ def between(size: Plain) -> str:
     return f"{bare(size.get('low', ''))[0]} to {bare(size.get('high', ''))[0]}"
 
 
-def _headline(action: str, advice: Plain, unit: Unit, adjuster: str) -> tuple[str, tuple[Piece, ...], str]:
+def _headline(action: str, advice: Plain, adjuster: str) -> tuple[str, tuple[Piece, ...], str]:
     if action == "set":
         value, shown = bare(group(advice, "set").get("diameter"))
         return "Set the tool to", (Piece(value, "number"), Piece(shown)), "on the bench, opened up to it and locked"
     if action == "move_and_cut":
-        return _move(group(advice, "move"), unit, adjuster)
+        return _move(group(advice, "move"), adjuster)
     if action == "release":
         value, shown = bare(group(advice, "release").get("size"))
         return "Release", (Piece(value, "number"), Piece(shown)), f"± {group(advice, 'release').get('expanded')}"
@@ -214,11 +223,10 @@ def _under(action: str, *, again: bool) -> str:
     return {"check_hole": "as it is, before the first pass"}.get(action, "")
 
 
-def _move(move: Plain, unit: Unit, adjuster: str) -> tuple[str, tuple[Piece, ...], str]:
+def _move(move: Plain, adjuster: str) -> tuple[str, tuple[Piece, ...], str]:
     way = str(move.get("direction", "")).capitalize()
-    change = say_length(abs(parse_length(str(move.get("change")), signed=True).mm), unit)
     if adjuster == "dial":
-        return _dial(move, way, change)
+        return _dial(move, way)
     if adjuster == "offset":
         value, shown = bare(move.get("locked"))
         return "Enter", (Piece(value, "number"), Piece(shown)), f"at the control, to {way.lower()} it, then cut"
@@ -226,21 +234,20 @@ def _move(move: Plain, unit: Unit, adjuster: str) -> tuple[str, tuple[Piece, ...
     return f"{way} to", (Piece(value, "number"), Piece(shown)), "on the readout, from zero while locked"
 
 
-def _dial(move: Plain, way: str, change: str) -> tuple[str, tuple[Piece, ...], str]:
+def _dial(move: Plain, way: str) -> tuple[str, tuple[Piece, ...], str]:
     lines = str(move.get("lines", "0")).lstrip("+-")
+    under = "on from where the dial stands, then lock"
     if move.get("back_lines"):
         back = str(move["back_lines"])
         forward = f"{float(back) - float(lines):g}"
         both = (Piece(back, "number"), Piece("lines, then open"), Piece(forward, "number"))
-        return "Close", both, f"{lines} lines smaller in all, {change} on the diameter; then lock and cut"
+        return "Close", both, under
     if not move.get("turns"):
-        return way, (Piece(lines, "number"), Piece(_plural(lines, "line"))), f"{change} larger; then lock and cut"
+        return way, (Piece(lines, "number"), Piece(_plural(lines, "line"))), under
     turns, over = str(move["turns"]), str(move.get("lines_over", "0"))
     whole = (Piece(turns, "number"), Piece(_plural(turns, "turn")))
-    pieces: tuple[Piece, ...] = whole
-    if over != "0":
-        pieces = (*whole, Piece("+"), Piece(over, "number"), Piece(_plural(over, "line")))
-    return way, pieces, f"{lines} lines in all, {change} larger; then lock and cut"
+    rest = () if over == "0" else (Piece("+"), Piece(over, "number"), Piece(_plural(over, "line")))
+    return way, (*whole, *rest), under
 
 
 def _plural(count: str, word: str) -> str:
@@ -254,27 +261,36 @@ def _lock(advice: Plain) -> Fact | None:
     return Fact("then lock: it should read", str(move.get("locked")), f"within {move.get('within')}")
 
 
-def _facts(action: str, advice: Plain) -> tuple[Fact, ...]:
-    odds, now, expect = group(advice, "odds"), group(advice, "now"), group(advice, "expect")
-    over = odds.get("oversize", 0)
-    facts = [
-        Fact(
-            "over size after it" if action not in HERE else "over size now",
-            say_odds(over),
-            say_chance(over),
-            strong=True,
-        )
-    ]
-    if action in {"set", "seat", "move_and_cut", "cut"}:
-        facts.append(Fact("leaves", str(expect.get("size", "")), between(expect)))
-        left = advice.get("passes_left")
-        if isinstance(left, int) and left > 0:
-            facts.append(Fact("passes left", str(left), "this one counted"))
-    else:
-        facts.append(Fact("hole", str(now.get("size", "")), between(now)))
-        if action != "check_hole":
-            facts.append(Fact("in tolerance", say_odds(odds.get("in_tolerance", 0)), ""))
+def _risk(action: str, advice: Plain) -> Fact:
+    over = group(advice, "odds").get("oversize", 0)
+    return Fact("over size now" if action in HERE else "over size after it", say_odds(over), say_chance(over))
+
+
+def _facts(action: str, advice: Plain, unit: Unit) -> tuple[Fact, ...]:
+    if action == "release":
+        judged = group(advice, "release")
+        surety = Fact("whole bore within limits", say_odds(judged.get("probability", 0)), "sure", strong=True)
+        return (surety, Fact("judged by", str(judged.get("rule", ""))))
+    now, expect = group(advice, "now"), group(advice, "expect")
+    if action in HERE:
+        inside = group(advice, "odds").get("in_tolerance", 0)
+        facts = [Fact("hole now", str(now.get("size", "")), between(now), strong=True)]
+        return tuple(facts) if action == "check_hole" else (*facts, Fact("within limits", say_odds(inside)))
+    facts = [Fact("leaves", str(expect.get("size", "")), between(expect), strong=True)]
+    if action == "move_and_cut":
+        facts.append(_change(group(advice, "move"), unit))
+    left = advice.get("passes_left")
+    if isinstance(left, int) and left > 0:
+        facts.append(Fact("passes left", str(left), "this one counted"))
     return tuple(facts)
+
+
+def _change(move: Plain, unit: Unit) -> Fact:
+    """Say the whole change on the diameter, and in lines where there are some."""
+    mm = parse_length(str(move.get("change")), signed=True).mm
+    lines = str(move.get("lines", "")).lstrip("+-")
+    note = f"{lines} {_plural(lines, 'line')} in all" if lines else "on the diameter"
+    return Fact("larger by" if mm >= 0 else "smaller by", say_length(abs(mm), unit), note)
 
 
 def _doubts(questions: Sequence[Plain]) -> tuple[Fact, ...]:

@@ -200,7 +200,7 @@ def _moved(wanted: Wanted) -> Panel:
 
 
 def _cuts(depth: str) -> tuple[Tap, ...]:
-    full = Tap("Cut through", '{"event":"passed","depth":"full"}', "through the bore")
+    full = Tap("Cut through", '{"event":"passed","depth":"full"}', "the whole depth")
     trial = Tap("Trial cut only", '{"event":"passed","depth":"trial"}', "as deep as the chamfer takes away")
     return (trial, full) if depth == "trial" else (full, trial)
 

@@ -11,7 +11,7 @@ from markupsafe import Markup
 from borewright.callout.callout import Callout
 from borewright.drawing.limits import draw_limits
 from borewright.drawing.strip import Span, Strip, draw_strip
-from borewright.quantity.length import Unit, parse_length
+from borewright.quantity.length import Length, Unit, parse_length
 from borewright.quantity.odds import say_odds
 from borewright.quantity.show import show_length
 from borewright.rehearsal.kinds import KINDS
@@ -263,7 +263,7 @@ def today_view(stands: Sequence[tuple[str, Bore, Sequence[Kept], Plain | None]],
     """Make the view of the bores on record.
 
     Args:
-        stands: for each its name in the record, the bore, its history, and its advice in its own unit where it is at hand.
+        stands: for each its name in the record, the bore, its history, and its advice in its own unit where at hand.
         unit: unit to show lengths in; each bore's own where it is left out.
 
     Returns:
@@ -317,7 +317,9 @@ def release_view(bore_id: str, bore: Bore, history: Sequence[Kept], *, unit: Uni
         shown=as_json({name: signed_on[name] for name in names if name in signed_on}),
         may_release=verdict == "in" and bore.state == "measured",
         reason=str(own.get("why", "")) if own.get("action") == "quarantine" else "",
-        strips=_strips(strip_of(bore, shown_in, {}, passes_of(kept, bore.belief, shown_in))),
+        strips=_strips(
+            strip_of(bore, shown_in, {"action": "release", "release": release}, passes_of(kept, bore.belief, shown_in))
+        ),
         signed=rows_of(signed[-1:])[0] if signed and bore.state in FINISHED else None,
     )
 
@@ -337,14 +339,16 @@ def limits_view(callout: Callout, unit: Unit | None = None) -> LimitsView:
         1 if max(length.to(shown_in).decimals for length in (callout.lower, callout.upper)) > _digits(shown_in) else 0
     )
 
-    def show(mm: float) -> str:
-        return show_length(mm, shown_in, decimals=_digits(shown_in) + finer)
+    def show(length: Length, extra: int = 0) -> str:
+        return show_length(length, shown_in, decimals=_digits(shown_in) + max(finer, extra))
+
+    half = 1 if callout.mid.to(shown_in).decimals > _digits(shown_in) else 0
 
     facts = [
-        Fact("smallest", show(callout.lower_mm), strong=True),
-        Fact("largest", show(callout.upper_mm), strong=True),
-        Fact("middle", show(callout.mid_mm)),
-        Fact("between them", show(callout.tolerance_mm)),
+        Fact("smallest", show(callout.lower), strong=True),
+        Fact("largest", show(callout.upper), strong=True),
+        Fact("middle", show(callout.mid, half)),
+        Fact("between them", show(callout.tolerance)),
     ]
     if callout.designation:
         facts.append(Fact("class", callout.designation))
@@ -362,7 +366,7 @@ def strip_of(bore: Bore, unit: Unit, advice: Plain, passes: Sequence[Pass]) -> S
     Args:
         bore: the bore as it stands.
         unit: unit of its figures.
-        advice: its advice; the passes left are taken from it.
+        advice: its advice; the passes left are taken from it, and where it says to release, the size that is judged.
         passes: the passes so far.
 
     Returns:
@@ -370,14 +374,17 @@ def strip_of(bore: Bore, unit: Unit, advice: Plain, passes: Sequence[Pass]) -> S
     """
     belief, model, hole = bore.belief, bore.model, bore.model.priors.hole
     left = [one.left_mm for one in passes if one.left_mm is not None]
+    aims = [_span_of(step) for step in groups(advice, "plan")]
+    if aims:
+        aims[0] = _span_of(group(advice, "expect"))
     return Strip(
         name=bore.opening.given.name or "",
         unit=unit,
         lower_mm=model.lower_mm,
         upper_mm=model.upper_mm,
         start_mm=hole.value - NORMAL_95 * hole.width,
-        hole=_span(belief.hole_mm, belief.now.sd(State.HOLE)),
-        aims=tuple(_span_of(step) for step in groups(advice, "plan")),
+        hole=_judged(advice) or _span(belief.hole_mm, belief.now.sd(State.HOLE)),
+        aims=tuple(aims),
         past=tuple(left[:-1] if belief.readings else left),
     )
 
@@ -447,6 +454,15 @@ def _strips(strip: Strip) -> tuple[tuple[str, Markup], ...]:
 
 def _span(mm: float, sd_mm: float) -> Span:
     return Span(mm, mm - NORMAL_95 * sd_mm, mm + NORMAL_95 * sd_mm)
+
+
+def _judged(advice: Plain) -> Span | None:
+    """Return the size as the gauge alone gives it, where that is what the bore is released on."""
+    judged = group(advice, "release")
+    if advice.get("action") != "release" or not judged:
+        return None
+    size, half = (parse_length(str(judged[name])).mm for name in ("size", "expanded"))
+    return Span(size, size - half, size + half)
 
 
 def _span_of(step: Mapping[str, object]) -> Span:
