@@ -132,7 +132,7 @@ def reading(unit: Unit, event: str = "read") -> Form:
     Returns:
         The form.
     """
-    return Form(event, "as_read", "Gauge shows", "Enter reading", unit, hint="the whole diameter")
+    return Form(event, "as_read", "Gauge shows", "Enter reading", unit, hint="diameter")
 
 
 def others(unit: Unit, adjuster: str, *, moved: bool) -> tuple[Form, ...]:

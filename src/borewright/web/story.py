@@ -13,6 +13,7 @@ from borewright.quantity.show import show_length
 from borewright.record.told import said_back
 from borewright.shop.kept import Kept
 from borewright.sizing.belief import Belief, PassRecord
+from borewright.sizing.choice import LIKELY_BLUNDER
 from borewright.sizing.priors import NORMAL_95
 
 
@@ -52,6 +53,7 @@ class Pass:
         left: the mean of them, or empty.
         left_mm: the same, mm, or None.
         off: how that compares with what was expected, in words.
+        doubted: what the gauge showed that is likelier a slip than a size.
     """
 
     title: str
@@ -62,6 +64,7 @@ class Pass:
     left: str
     left_mm: float | None
     off: str
+    doubted: tuple[str, ...] = ()
 
 
 @dataclass(slots=True)
@@ -71,7 +74,8 @@ class _Open:
     title: str
     tool: str
     record: PassRecord | None
-    readings: list[str] = field(default_factory=list)
+    readings: list[float] = field(default_factory=list)
+    doubted: list[float] = field(default_factory=list)
 
 
 def passes_of(history: Sequence[Kept], belief: Belief, unit: Unit) -> tuple[Pass, ...]:
@@ -86,6 +90,7 @@ def passes_of(history: Sequence[Kept], belief: Belief, unit: Unit) -> tuple[Pass
         The hole before the first pass where it was measured, then the passes, oldest first.
     """
     records = {record.number: record for record in belief.history}
+    doubted = {reading.number for reading in belief.readings if reading.doubt >= LIKELY_BLUNDER}
     told: list[_Open] = []
     tool: list[str] = []
     for kept in history:
@@ -101,7 +106,8 @@ def passes_of(history: Sequence[Kept], belief: Belief, unit: Unit) -> tuple[Pass
         elif kept.event in {"read", "hole_checked"}:
             if not told:
                 told.append(_Open("The hole as it was", "", None))
-            told[-1].readings.append(str(kept.payload.get("as_read")))
+            where = told[-1].doubted if kept.number in doubted else told[-1].readings
+            where.append(parse_length(str(kept.payload.get("as_read"))).mm)
     return tuple(_closed(one, unit) for one in told)
 
 
@@ -152,7 +158,7 @@ def _passes(told: Sequence[_Open]) -> int:
 
 
 def _closed(one: _Open, unit: Unit) -> Pass:
-    sizes = [parse_length(text).mm for text in one.readings]
+    sizes = one.readings
     mean = fsum(sizes) / len(sizes) if sizes else None
     record = one.record
     done = Pass(
@@ -164,6 +170,7 @@ def _closed(one: _Open, unit: Unit) -> Pass:
         "" if mean is None else _length(mean, unit, 1 if len(sizes) > 1 else 0),
         mean,
         "",
+        tuple(_length(size, unit, 0) for size in one.doubted),
     )
     if record is None:
         return done

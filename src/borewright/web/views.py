@@ -81,7 +81,7 @@ class SizeView:
     taps: tuple[Tap, ...]
     parts: tuple[Fact, ...]
     would_help: tuple[Fact, ...]
-    assumptions: tuple[Plain, ...]
+    assumptions: tuple[Fact, ...]
     arithmetic: tuple[str, ...]
     heads: tuple[tuple[str, int, str], ...]
     machine: tuple[Tap, ...] = ()
@@ -252,7 +252,7 @@ def size_view(
             Fact(str(help_["what"]), str(help_["narrows"]), f"about {help_['about']}")
             for help_ in groups(said, "would_help")
         ),
-        assumptions=tuple(groups(said, "assumptions")),
+        assumptions=tuple(_assumption(row) for row in groups(said, "assumptions")),
         arithmetic=tuple(str(line) for line in listed(said, "arithmetic")),
         heads=_heads(bore),
         machine=tuple(machine),
@@ -454,6 +454,12 @@ def _strips(strip: Strip) -> tuple[tuple[str, Markup], ...]:
 
 def _span(mm: float, sd_mm: float) -> Span:
     return Span(mm, mm - NORMAL_95 * sd_mm, mm + NORMAL_95 * sd_mm)
+
+
+def _assumption(row: Plain) -> Fact:
+    width = str(row.get("width", ""))
+    spread = f" ± {width}" if any(digit in width for digit in "123456789") else ""
+    return Fact(str(row.get("what", "")), f"{row.get('value', '')}{spread}", str(row.get("origin", "")))
 
 
 def _judged(advice: Plain) -> Span | None:
