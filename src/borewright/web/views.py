@@ -2,30 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from markupsafe import Markup
 
 from borewright.callout.callout import Callout
-from borewright.drawing.limits import draw_limits
-from borewright.drawing.strip import Span, Strip, draw_strip
-from borewright.quantity.length import Length, Unit, parse_length
+from borewright.quantity.length import Length, Unit
 from borewright.quantity.odds import say_odds
 from borewright.quantity.show import show_length
 from borewright.rehearsal.kinds import KINDS
 from borewright.shop.kept import Kept, entries, in_spindle, since_opening
 from borewright.sizing.bore import Bore
-from borewright.sizing.gaussian import State
-from borewright.sizing.priors import NORMAL_95
 from borewright.sizing.wanted import PUT_IN, wanted_by
 from borewright.web.card import Card, Fact, Plain, card_of, group, groups, listed
 from borewright.web.panel import OTHER_TAPS, Form, Panel, Tap, as_json, others, panel_of
+from borewright.web.pictures import Pictures, large_strips, limits_pictures, small_strip, strip_of
 from borewright.web.story import Pass, Row, last_undoable, passes_of, rows_of
-
-WIDTHS: Final = (("wide", 1240.0), ("middle", 760.0), ("narrow", 372.0))
-"""Widths that a large strip is drawn at; the page shows the one that fits."""
 
 FINISHED: Final = frozenset({"released", "quarantined"})
 
@@ -72,7 +66,7 @@ class SizeView:
     state_note: str
     card: Card
     panel: Panel
-    strips: tuple[tuple[str, Markup], ...]
+    strips: Pictures
     passes: tuple[Pass, ...]
     rows: tuple[Row, ...]
     entries: int
@@ -143,7 +137,7 @@ class LimitsView:
     written: str
     facts: tuple[Fact, ...]
     source: str
-    pictures: tuple[tuple[str, Markup], ...]
+    pictures: Pictures
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,7 +187,7 @@ class ReleaseView:
     shown: str
     may_release: bool
     reason: str
-    strips: tuple[tuple[str, Markup], ...]
+    strips: Pictures
     signed: Row | None
 
 
@@ -240,7 +234,7 @@ def size_view(
         state_note=note,
         card=card_of(said, shown_in, adjuster=given.adjuster.kind, seat=seat),
         panel=panel_of(wanted, shown_in, bore_id),
-        strips=_strips(strip_of(bore, shown_in, said, story)),
+        strips=large_strips(strip_of(bore, shown_in, said, story)),
         passes=story,
         rows=rows_of(history),
         entries=entries(kept),
@@ -317,7 +311,7 @@ def release_view(bore_id: str, bore: Bore, history: Sequence[Kept], *, unit: Uni
         shown=as_json({name: signed_on[name] for name in names if name in signed_on}),
         may_release=verdict == "in" and bore.state == "measured",
         reason=str(own.get("why", "")) if own.get("action") == "quarantine" else "",
-        strips=_strips(
+        strips=large_strips(
             strip_of(bore, shown_in, {"action": "release", "release": release}, passes_of(kept, bore.belief, shown_in))
         ),
         signed=rows_of(signed[-1:])[0] if signed and bore.state in FINISHED else None,
@@ -356,36 +350,7 @@ def limits_view(callout: Callout, unit: Unit | None = None) -> LimitsView:
         callout.written,
         tuple(facts),
         callout.source,
-        tuple((name, Markup(draw_limits(callout, shown_in, width=width))) for name, width in WIDTHS),  # noqa: S704
-    )
-
-
-def strip_of(bore: Bore, unit: Unit, advice: Plain, passes: Sequence[Pass]) -> Strip:
-    """Make the strip of a bore.
-
-    Args:
-        bore: the bore as it stands.
-        unit: unit of its figures.
-        advice: its advice; the passes left are taken from it, and where it says to release, the size that is judged.
-        passes: the passes so far.
-
-    Returns:
-        The strip.
-    """
-    belief, model, hole = bore.belief, bore.model, bore.model.priors.hole
-    left = [one.left_mm for one in passes if one.left_mm is not None]
-    aims = [_span_of(step) for step in groups(advice, "plan")]
-    if aims:
-        aims[0] = _span_of(group(advice, "expect"))
-    return Strip(
-        name=bore.opening.given.name or "",
-        unit=unit,
-        lower_mm=model.lower_mm,
-        upper_mm=model.upper_mm,
-        start_mm=hole.value - NORMAL_95 * hole.width,
-        hole=_judged(advice) or _span(belief.hole_mm, belief.now.sd(State.HOLE)),
-        aims=tuple(aims),
-        past=tuple(left[:-1] if belief.readings else left),
+        limits_pictures(callout, shown_in),
     )
 
 
@@ -443,37 +408,15 @@ def _line(bore_id: str, bore: Bore, history: Sequence[Kept], advice: Plain | Non
         state_words=state_words(bore, seated=seated)[0],
         next=PUT_IN if seat else str(said.get("say", "")),
         over=say_odds(group(said, "odds").get("oversize", 0)) if cuts else "",
-        strip=Markup(draw_strip(strip, width=560, size="small")),  # noqa: S704  # made here, text escaped
+        strip=small_strip(strip),
         entries=entries(kept),
     )
-
-
-def _strips(strip: Strip) -> tuple[tuple[str, Markup], ...]:
-    return tuple((name, Markup(draw_strip(strip, width=width))) for name, width in WIDTHS)  # noqa: S704  # made here
-
-
-def _span(mm: float, sd_mm: float) -> Span:
-    return Span(mm, mm - NORMAL_95 * sd_mm, mm + NORMAL_95 * sd_mm)
 
 
 def _assumption(row: Plain) -> Fact:
     width = str(row.get("width", ""))
     spread = f" ± {width}" if any(digit in width for digit in "123456789") else ""
     return Fact(str(row.get("what", "")), f"{row.get('value', '')}{spread}", str(row.get("origin", "")))
-
-
-def _judged(advice: Plain) -> Span | None:
-    """Return the size as the gauge alone gives it, where that is what the bore is released on."""
-    judged = group(advice, "release")
-    if advice.get("action") != "release" or not judged:
-        return None
-    size, half = (parse_length(str(judged[name])).mm for name in ("size", "expanded"))
-    return Span(size, size - half, size + half)
-
-
-def _span_of(step: Mapping[str, object]) -> Span:
-    size, low, high = (parse_length(str(step[name])).mm for name in ("size", "low", "high"))
-    return Span(size, low, high)
 
 
 def _digits(unit: Unit) -> int:

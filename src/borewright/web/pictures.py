@@ -1,0 +1,113 @@
+"""The pictures on the pages: a bore's strip from what is believed, at the widths that screens have."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Final
+
+from markupsafe import Markup
+
+from borewright.callout.callout import Callout
+from borewright.drawing.limits import draw_limits
+from borewright.drawing.strip import Span, Strip, draw_strip
+from borewright.quantity.length import Unit, parse_length
+from borewright.sizing.bore import Bore
+from borewright.sizing.gaussian import State
+from borewright.sizing.priors import NORMAL_95
+from borewright.web.card import Plain, group, groups
+from borewright.web.story import Pass
+
+Pictures = tuple[tuple[str, Markup], ...]
+"""One drawing at several widths, each by the name of its width."""
+
+WIDTHS: Final = (("wide", 1240.0), ("middle", 760.0), ("narrow", 372.0))
+"""Widths that a large strip is drawn at; the page shows the one that fits."""
+
+
+def strip_of(bore: Bore, unit: Unit, advice: Plain, passes: Sequence[Pass]) -> Strip:
+    """Make the strip of a bore.
+
+    Args:
+        bore: the bore as it stands.
+        unit: unit of its figures.
+        advice: its advice; the passes left are taken from it, and where it says to release, the size that is judged.
+        passes: the passes so far.
+
+    Returns:
+        The strip.
+    """
+    belief, model, hole = bore.belief, bore.model, bore.model.priors.hole
+    left = [one.left_mm for one in passes if one.left_mm is not None]
+    aims = [_span_of(step) for step in groups(advice, "plan")]
+    if aims:
+        aims[0] = _span_of(group(advice, "expect"))
+    return Strip(
+        name=bore.opening.given.name or "",
+        unit=unit,
+        lower_mm=model.lower_mm,
+        upper_mm=model.upper_mm,
+        start_mm=hole.value - NORMAL_95 * hole.width,
+        hole=_judged(advice) or _span(belief.hole_mm, belief.now.sd(State.HOLE)),
+        aims=tuple(aims),
+        past=tuple(left[:-1] if belief.readings else left),
+    )
+
+
+def large_strips(strip: Strip) -> Pictures:
+    """Draw a strip large.
+
+    Args:
+        strip: the strip.
+
+    Returns:
+        It at every width.
+    """
+    return tuple((name, _safe(draw_strip(strip, width=width))) for name, width in WIDTHS)
+
+
+def small_strip(strip: Strip) -> Markup:
+    """Draw a strip in miniature.
+
+    Args:
+        strip: the strip.
+
+    Returns:
+        It.
+    """
+    return _safe(draw_strip(strip, width=560, size="small"))
+
+
+def limits_pictures(callout: Callout, unit: Unit) -> Pictures:
+    """Draw the limits of a callout.
+
+    Args:
+        callout: the callout.
+        unit: unit of the figures.
+
+    Returns:
+        The drawing at every width.
+    """
+    return tuple((name, _safe(draw_limits(callout, unit, width=width))) for name, width in WIDTHS)
+
+
+def _safe(svg: str) -> Markup:
+    """Mark a drawing as ours: the writer has escaped every text in it."""
+    return Markup(svg)  # noqa: S704
+
+
+def _span(mm: float, sd_mm: float) -> Span:
+    return Span(mm, mm - NORMAL_95 * sd_mm, mm + NORMAL_95 * sd_mm)
+
+
+def _judged(advice: Plain) -> Span | None:
+    """Return the size as the gauge alone gives it, where that is what the bore is released on."""
+    judged = group(advice, "release")
+    if advice.get("action") != "release" or not judged:
+        return None
+    size, half = (parse_length(str(judged[name])).mm for name in ("size", "expanded"))
+    return Span(size, size - half, size + half)
+
+
+def _span_of(step: Mapping[str, object]) -> Span:
+    size, low, high = (parse_length(str(step[name])).mm for name in ("size", "low", "high"))
+    return Span(size, low, high)
