@@ -3,8 +3,8 @@
 SHELL := /bin/sh
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help run test check check-format check-lint check-types check-imports check-dependencies check-validation
-.PHONY: format validation docs crash bench lock clean
+.PHONY: help run test test-frontend test-browser check check-format check-lint check-types check-frontend check-imports
+.PHONY: check-dependencies check-validation format validation docs pictures crash bench lock clean chromium
 
 PYTHON ?= $(shell command -v python3.11 || command -v python3)
 BIN := .venv/bin
@@ -13,26 +13,37 @@ LOCKED := $(INSTALL) --require-hashes --only-binary :all:
 WORKERS ?= 2
 N ?= 1000
 
+# Script, style and type of the pages, built by the Node that the environment brings.
+NODE := PATH="$(CURDIR)/$(BIN):$$PATH"
+ASSETS := src/borewright/web/static/app.js
+
 help:
-	@echo 'make run         start the demo: one bore from the raw hole to released, against a simulated machine'
+	@echo 'make run         serve the demo on this machine: five bores, and simulated machines to rehearse them on'
 	@echo 'make test        every check and every test'
 	@echo 'make check       format, lint, types, imports, dependencies, docs; with -k all of them whatever fails'
 	@echo 'make format      put the format right, and what lint can mend'
 	@echo 'make validation  write docs/validation.md from the published checks'
 	@echo 'make docs        build the docs into docs/_build/html'
+	@echo 'make pictures    photograph every page, by day and by night; the ones for the docs go to docs/pictures'
 	@echo 'make crash N=    kill a writer N times and look for what was lost or doubled'
 	@echo 'make bench       measure speed, alone on the machine'
 	@echo 'make lock        resolve the lock files again'
 	@echo 'make clean       remove what was made, the environment too'
 
-run: .venv/run.stamp
-	@$(BIN)/borewright demo
+run: .venv/run.stamp $(ASSETS)
+	@$(BIN)/borewright serve --demo
 
-test: check
+test: check test-frontend $(ASSETS) chromium
 	$(BIN)/pytest -n $(WORKERS) -p no:benchmark --ignore tests/crash
 	$(BIN)/pytest -p no:benchmark tests/crash --kills 100
 
-check: check-format check-lint check-types check-imports check-dependencies check-validation docs
+test-frontend: .venv/node-dev.stamp
+	cd frontend && $(NODE) npm --silent test
+
+test-browser: .venv/dev.stamp .venv/node-dev.stamp $(ASSETS) chromium
+	$(BIN)/pytest -p no:benchmark tests/browser
+
+check: check-format check-lint check-types check-frontend check-imports check-dependencies check-validation docs
 
 check-format: .venv/dev.stamp
 	$(BIN)/ruff format --check
@@ -43,6 +54,11 @@ check-lint: .venv/dev.stamp
 check-types: .venv/dev.stamp
 	$(BIN)/mypy
 
+# The lock of the front end names no address: whoever installs it asks the registry that they have.
+check-frontend: .venv/node-dev.stamp
+	@! grep -nE '"resolved"|https?://[^"]*registry' frontend/package-lock.json
+	cd frontend && $(NODE) npm --silent run check
+
 check-imports: .venv/dev.stamp
 	$(BIN)/lint-imports --no-cache
 
@@ -52,9 +68,10 @@ check-dependencies: .venv/dev.stamp
 check-validation: .venv/dev.stamp
 	$(BIN)/python -m tests.published.page --check
 
-format: .venv/dev.stamp
+format: .venv/dev.stamp .venv/node-dev.stamp
 	$(BIN)/ruff format
 	$(BIN)/ruff check --fix
+	cd frontend && $(NODE) npm --silent run format
 
 validation: .venv/dev.stamp
 	$(BIN)/python -m tests.published.page
@@ -63,6 +80,14 @@ validation: .venv/dev.stamp
 docs: .venv/dev.stamp
 	$(BIN)/sphinx-build --quiet --fail-on-warning --keep-going -b html docs docs/_build/html
 	@! grep -rlE --include='*.html' '<(script|img|link|iframe)[^>]+(src|href)="([a-z]+:)?//' docs/_build/html
+
+pictures: .venv/dev.stamp .venv/node-dev.stamp $(ASSETS) chromium
+	$(BIN)/python -m tests.browser.pictures
+
+chromium:
+	@test -n "$$CHROMIUM" || command -v chromium > /dev/null \
+	  || { test "$$(id -u)" = 0 && apt-get update -qq && apt-get install -y -qq --no-install-recommends chromium; } \
+	  || { echo 'The pages are tested in a real browser: install chromium, or say CHROMIUM=/path/to/it.' >&2; exit 2; }
 
 crash: .venv/dev.stamp
 	$(BIN)/python -m tests.crash --kills $(N) $(if $(MUTANT),--mutant $(MUTANT))
@@ -77,7 +102,7 @@ lock: .venv/lock.stamp
 	done
 
 clean:
-	rm -rf .venv docs/_build .mypy_cache .ruff_cache .pytest_cache .hypothesis .benchmarks
+	rm -rf .venv docs/_build frontend/node_modules src/borewright/web/static .mypy_cache .ruff_cache .pytest_cache .hypothesis .benchmarks
 	find src tests -name __pycache__ -type d -prune -exec rm -rf {} +
 
 .venv/made.stamp:
@@ -98,6 +123,18 @@ clean:
 	$(LOCKED) -r requirements/dev.txt -r requirements/reference.txt
 	$(BIN)/python -m pip check
 	@touch $@
+
+.venv/node.stamp: .venv/run.stamp frontend/package-lock.json frontend/.npmrc
+	@echo 'Installing what the pages are built with.'
+	cd frontend && $(NODE) npm --silent ci --ignore-scripts --omit=dev
+	@touch $@
+
+.venv/node-dev.stamp: .venv/node.stamp
+	cd frontend && $(NODE) npm --silent ci --ignore-scripts
+	@touch $@
+
+$(ASSETS): .venv/node.stamp frontend/build.ts $(wildcard frontend/src/*.ts frontend/css/*.css)
+	cd frontend && $(NODE) node build.ts
 
 .venv/lock.stamp: .venv/made.stamp
 	$(BIN)/python -m pip install --quiet uv

@@ -1,0 +1,439 @@
+/** The Size page: what is entered goes through the outbox, what comes back takes the place of what was shown. */
+
+import { type Answer, get, type Numbers, numbersOf, type Plain, plain, word } from "./api.ts";
+import { Asking } from "./asking.ts";
+import { setting } from "./device.ts";
+import { EntryForm } from "./entry.ts";
+import { GaugeListener } from "./gauge.ts";
+import type { Hearing, Workplace } from "./main.ts";
+import type { Outcome } from "./outbox.ts";
+import { doOnMachine, fillForm, tapFor } from "./rehearse.ts";
+import { canSpeak, speak, speakIfAsked } from "./speak.ts";
+import { swap } from "./swap.ts";
+import { Understanding } from "./understanding.ts";
+import type { Entered, Path } from "./waiting.ts";
+
+/** Two taps on one key within this time are one. */
+const DOUBLE_TAP_MS = 1500;
+
+export class SizePage implements Hearing {
+    readonly #main: HTMLElement;
+    readonly #at: Workplace;
+    readonly #bore: string;
+    readonly #asking: Asking;
+    readonly #understanding: Understanding;
+    readonly #gauge: GaugeListener;
+    /** Keys of acts by the button that was tapped; another rendering of the button is another entry. */
+    readonly #keys = new WeakMap<Element, string>();
+    #numbers: Numbers;
+    #html = "";
+    #looking: Promise<void> | null = null;
+    /** Keys of entries whose answer this page stands and waits for. */
+    readonly #mine = new Set<string>();
+    #waiting: readonly string[] = [];
+    /** The newest numbers that were heard of. */
+    #heard: Numbers = {};
+
+    constructor(at: Workplace) {
+        const main = document.getElementById("size");
+        if (main === null) {
+            throw new Error("a Size page without its main part");
+        }
+        this.#main = main;
+        this.#at = at;
+        this.#bore = main.dataset["bore"] ?? "";
+        this.#numbers = numbersOf(plain(main.dataset["numbers"])) ?? {};
+        this.#understanding = new Understanding(this.#bore);
+        this.#asking = new Asking(
+            at.outbox,
+            this.#bore,
+            () => this.#look(),
+            () => this.#numbers,
+        );
+        this.#gauge = new GaugeListener(
+            () => EntryForm.forReading(main),
+            (form) => this.#understand(form),
+        );
+        this.#fresh();
+        main.addEventListener("submit", (event) => this.#submitted(event));
+        main.addEventListener("click", (event) => this.#clicked(event));
+        main.addEventListener("input", (event) => this.#typed(event));
+        document.addEventListener("click", (event) => this.#disarm(event), { capture: true });
+        document.addEventListener("keydown", (event) => event.key === "Escape" && this.#disarm(null));
+        document.querySelector("[data-waiting]")?.addEventListener("click", (event) => this.#takenBack(event));
+        at.outbox.subscribe(() => this.#queueChanged());
+    }
+
+    changed(bore: string, numbers: Numbers | null): void {
+        if (bore === this.#bore && numbers !== null) {
+            this.#heard = numbers;
+            this.#keepUp();
+        }
+    }
+
+    /** Look where something newer was heard of than is shown; not while an answer that will show it is on its way. */
+    #keepUp(): void {
+        if (this.#mine.size === 0 && newer(this.#heard, this.#numbers)) {
+            void this.#look();
+        }
+    }
+
+    back(): void {
+        if (this.#html !== "") {
+            void this.#look();
+        }
+    }
+
+    /** Look at the bore as it stands now; several wishes to look are one. */
+    #look(): Promise<void> {
+        this.#looking ??= get(`/api/v1/bores/${encodeURIComponent(this.#bore)}?show=${this.#unit}`)
+            .then((answer) => this.#seen(answer))
+            .finally(() => {
+                this.#looking = null;
+            });
+        return this.#looking;
+    }
+
+    get #unit(): string {
+        return document.body.dataset["show"] ?? "";
+    }
+
+    #seen(answer: Answer): void {
+        if (answer.kind === "done") {
+            this.#show(answer.body);
+        }
+    }
+
+    /** Show a piece of the page that came with an answer, unless something newer is shown already. */
+    #show(body: Plain): void {
+        const numbers = numbersOf(body["numbers"]);
+        const html = word(body["html"]);
+        if (numbers === null || html === "" || newer(this.#numbers, numbers) || html === this.#html) {
+            return;
+        }
+        const typing = EntryForm.around(document.activeElement);
+        const said = this.#spoken;
+        this.#numbers = numbers;
+        this.#html = html;
+        swap(this.#main, html);
+        this.#main.dataset["numbers"] = JSON.stringify(numbers);
+        this.#fresh();
+        this.#keepTyping(typing);
+        if (this.#spoken !== said) {
+            announce(this.#spoken);
+            speakIfAsked(this.#spoken);
+        }
+    }
+
+    /** What belongs to every rendering: what was half typed, the state that the style sheet knows, the page's title. */
+    #fresh(): void {
+        for (const form of this.#forms()) {
+            const held = this.#at.drafts.of(this.#draft(form)).text;
+            if (held !== "" && form.typed === "") {
+                form.typed = held;
+                void this.#understand(form);
+            }
+            if (form.primary && !form.words) {
+                form.input.inputMode = "none";
+            }
+        }
+        for (const button of this.#main.querySelectorAll<HTMLElement>("[data-speak]")) {
+            button.hidden = !canSpeak();
+        }
+        const head = this.#main.querySelector("#move-title .verb, #move-title [data-figure]")?.textContent?.trim();
+        if (head !== undefined) {
+            document.title = [head, ...document.title.split(" · ").slice(1)].join(" · ");
+        }
+        this.#queueChanged();
+    }
+
+    /** A hand that was typing when the form under it went goes on in the form that takes the same thing now. */
+    #keepTyping(typing: EntryForm | null): void {
+        if (typing === null || typing.typed === "" || typing.busy || typing.form.isConnected) {
+            return;
+        }
+        const next = this.#forms().find((form) => this.#draft(form) === this.#draft(typing));
+        if (next === undefined) {
+            this.#at.drafts.renew(this.#draft(typing));
+            announce(`The bore has moved on. You had typed: ${typing.said}.`);
+            this.#forms()[0]?.say(`The bore has moved on. You had typed: ${typing.said}.`, true);
+        } else if (!next.primary) {
+            next.open();
+            next.say("The bore has moved on; what you typed is kept here.");
+        }
+    }
+
+    #forms(): EntryForm[] {
+        return [...this.#main.querySelectorAll<HTMLFormElement>("form[data-entry]")].map((form) => new EntryForm(form));
+    }
+
+    #draft(form: EntryForm): string {
+        const which = form.event === "temperature" ? String(form.filled["when"]) : "";
+        return [this.#bore, form.event, form.field, which].join(" ");
+    }
+
+    get #spoken(): string {
+        return this.#main.querySelector<HTMLElement>("[data-say]")?.dataset["say"] ?? "";
+    }
+
+    #typed(event: Event): void {
+        const form = EntryForm.around(event.target);
+        if (form === null) {
+            return;
+        }
+        form.showSign();
+        form.ask(false);
+        form.say("");
+        this.#at.drafts.type(this.#draft(form), form.typed);
+        this.#understanding.soon(form, (understood) => understood.kind === "understood" && form.say(understood.said));
+    }
+
+    #submitted(event: Event): void {
+        const form = EntryForm.around(event.target);
+        if (form !== null) {
+            event.preventDefault();
+            void this.#enterTyped(form, form.asks);
+        }
+    }
+
+    #clicked(event: Event): void {
+        const target = event.target instanceof Element ? event.target.closest<HTMLElement>("button") : null;
+        if (target === null) {
+            return;
+        }
+        const data = target.dataset;
+        const form = EntryForm.around(target);
+        if ("act" in data) {
+            void this.#tap(target, plain(data["act"]) ?? {});
+        } else if ("undo" in data) {
+            this.#undo(target);
+        } else if ("ready" in data) {
+            void this.#tap(target, readyNote(this.#main));
+        } else if ("speak" in data) {
+            speak(data["speak"] || this.#spoken);
+        } else if ("machine" in data) {
+            void this.#onMachine(plain(data["machine"]) ?? {});
+        } else if (form !== null && data["key"] === "unit") {
+            form.switchUnit();
+            form.input.dispatchEvent(new Event("input", { bubbles: true }));
+        } else if (form !== null && "keep" in data) {
+            void this.#enterTyped(form, true);
+        } else if (form !== null && "mend" in data) {
+            form.ask(false);
+            form.input.focus();
+        }
+    }
+
+    /** Show what a typed value is understood as; say whether nothing speaks against keeping it. */
+    async #understand(form: EntryForm): Promise<boolean> {
+        if (form.words || form.typed.trim() === "") {
+            return true;
+        }
+        const asked = form.value;
+        const understood = await this.#understanding.now(form);
+        if (form.value !== asked) {
+            return false;
+        }
+        if (understood.kind === "wrong") {
+            form.say(`${understood.wrong} ${understood.right}`.trim(), true);
+            return false;
+        }
+        const doubtful = understood.warnings.length > 0;
+        form.say([understood.said, ...understood.warnings].join(" "), doubtful);
+        form.ask(doubtful);
+        return !doubtful;
+    }
+
+    async #enterTyped(form: EntryForm, sure: boolean): Promise<void> {
+        if (form.busy) {
+            return;
+        }
+        if (form.value === "") {
+            form.say("Nothing was entered.", true);
+            form.input.focus();
+            return;
+        }
+        form.busy = true;
+        try {
+            if (sure || (await this.#understand(form))) {
+                await this.#enterForm(form);
+            }
+        } finally {
+            form.busy = false;
+        }
+    }
+
+    async #enterForm(form: EntryForm): Promise<void> {
+        const draft = this.#draft(form);
+        const key = this.#at.drafts.of(draft).key;
+        const outcome = await this.#enter(key, "entries", { entry: form.entry }, form.said);
+        if (outcome.kind === "refused") {
+            const { wrong, right } = outcome.problem;
+            form.say(`${wrong} ${right}`.trim(), true);
+            form.ask(false);
+            form.input.focus();
+            return;
+        }
+        this.#at.drafts.renew(draft);
+        form.typed = "";
+        form.ask(false);
+        form.say(outcome.kind === "stored" ? "" : `${form.said} waits here until the server answers.`);
+        this.#gauge.settled();
+    }
+
+    async #tap(button: HTMLElement, entry: Plain): Promise<void> {
+        const key = this.#keys.get(button) ?? this.#at.newKey();
+        this.#keys.set(button, key);
+        button.setAttribute("aria-busy", "true");
+        const said = (button.firstChild?.textContent ?? "").trim();
+        const outcome = await this.#enter(key, "entries", { entry }, said);
+        button.removeAttribute("aria-busy");
+        if (outcome.kind === "refused") {
+            this.#keys.delete(button);
+            const { wrong, right } = outcome.problem;
+            this.#tell(`${wrong} ${right}`.trim());
+            return;
+        }
+        if (outcome.kind === "waits") {
+            window.setTimeout(() => this.#keys.delete(button), DOUBLE_TAP_MS);
+        }
+    }
+
+    async #enter(key: string, path: Path, body: Plain, said: string): Promise<Outcome> {
+        const by = setting("person").trim();
+        const entered: Entered = {
+            key,
+            bore: this.#bore,
+            path,
+            body: by === "" ? body : { ...body, by },
+            said,
+            saw: this.#numbers,
+        };
+        this.#mine.add(key);
+        const outcome = await this.#at.outbox.enter(entered);
+        this.#mine.delete(key);
+        if (outcome.kind === "stored") {
+            this.#tell("");
+            this.#show(outcome.body);
+        }
+        this.#keepUp();
+        return outcome;
+    }
+
+    /** Let the simulated machine do something; a person confirms what it shows. */
+    async #onMachine(act: Plain): Promise<void> {
+        const done = await doOnMachine(this.#bore, act);
+        if ("problem" in done) {
+            this.#tell(done.problem);
+            return;
+        }
+        this.#tell("");
+        const form = fillForm(this.#forms(), done.entry);
+        if (form !== null) {
+            form.open();
+            await this.#understand(form);
+            return;
+        }
+        tapFor(this.#main, done.entry)?.focus();
+        this.#tell(`The machine: ${done.said}. Confirm it.`);
+    }
+
+    /** The first tap asks, the second withdraws; the event stays in the record, marked. */
+    #undo(button: HTMLElement): void {
+        if (!("armed" in button.dataset)) {
+            button.dataset["armed"] = button.innerHTML;
+            const said = (button.lastChild?.textContent ?? "").trim();
+            button.textContent = `Withdraw “${said}”? Tap again.`;
+            return;
+        }
+        const { stream = "", number = "" } = button.dataset;
+        void this.#withdraw(button, { stream, number: Number(number) });
+    }
+
+    async #withdraw(button: HTMLElement, body: Plain): Promise<void> {
+        const key = this.#keys.get(button) ?? this.#at.newKey();
+        this.#keys.set(button, key);
+        const outcome = await this.#enter(key, "withdraw", body, button.textContent ?? "");
+        if (outcome.kind === "refused") {
+            this.#tell(`${outcome.problem.wrong} ${outcome.problem.right}`.trim());
+        }
+    }
+
+    /** Take back an entry that still waits: it is sent, then withdrawn, for nobody knows whether it has arrived. */
+    #takenBack(event: Event): void {
+        const button = event.target instanceof Element ? event.target.closest<HTMLElement>("[data-take-back]") : null;
+        const of = button?.dataset["takeBack"];
+        if (of !== undefined) {
+            void this.#enter(`${of}-back`, "withdraw", { of }, "Taken back");
+        }
+    }
+
+    /** Take back the question of an undo; a tap on the button itself is its answer. */
+    #disarm(event: Event | null): void {
+        for (const button of this.#main.querySelectorAll<HTMLElement>("[data-armed]")) {
+            if (!(event?.target instanceof Node && button.contains(event.target))) {
+                button.innerHTML = button.dataset["armed"] ?? "";
+                delete button.dataset["armed"];
+            }
+        }
+    }
+
+    /** While entries wait, what is advised is older than the hands: say so, and let the pass go on. */
+    #queueChanged(): void {
+        const waiting = this.#at.outbox.seen.queue.filter((entry) => entry.bore === this.#bore);
+        const behind = waiting.some((entry) => entry.tries > 0);
+        this.#main.toggleAttribute("data-stale", behind);
+        if (behind) {
+            this.#main.querySelector("[data-more]")?.closest("details")?.setAttribute("open", "");
+        }
+        const keys = waiting.map((entry) => entry.key);
+        const gone = this.#waiting.filter((key) => !keys.includes(key));
+        this.#waiting = keys;
+        if (gone.some((key) => !this.#mine.has(key))) {
+            void this.#look();
+        }
+        this.#asking.look();
+    }
+
+    /** Say what went wrong with something that has no field of its own. */
+    #tell(words: string): void {
+        const line = this.#main.querySelector<HTMLElement>("[data-told]") ?? told(this.#main);
+        line.textContent = words;
+        line.hidden = words === "";
+    }
+}
+
+/** Whether the first numbers hold an event that the second do not. */
+function newer(one: Numbers, other: Numbers): boolean {
+    return Object.entries(one).some(([kind, number]) => number > (other[kind] ?? 0));
+}
+
+function readyNote(main: HTMLElement): Plain {
+    const points = [...main.querySelectorAll<HTMLInputElement>("[data-point]")];
+    const names = (ticked: boolean) =>
+        points.filter((box) => box.checked === ticked).map((box) => box.dataset["point"] ?? "");
+    const open = names(false);
+    const text = [`Ready to gauge: ${names(true).join("; ") || "nothing ticked"}`];
+    return {
+        event: "noted",
+        stream: "bore",
+        text: [...text, ...(open.length > 0 ? [`not ticked: ${open.join("; ")}`] : [])].join(". "),
+    };
+}
+
+function told(main: HTMLElement): HTMLElement {
+    const line = document.createElement("p");
+    line.className = "problem";
+    line.dataset["told"] = "";
+    line.setAttribute("role", "status");
+    line.hidden = true;
+    main.querySelector("[data-card]")?.after(line);
+    return line;
+}
+
+function announce(words: string): void {
+    const line = document.querySelector<HTMLElement>("[data-announce]");
+    if (line !== null) {
+        line.textContent = words;
+    }
+}

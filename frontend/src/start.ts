@@ -1,0 +1,134 @@
+/** Starts a bore from four numbers; what was typed is kept until the bore is open, over a reload and an absent server. */
+
+import { type Problem, post, word } from "./api.ts";
+import { Preview, tell } from "./callout.ts";
+import { setting } from "./device.ts";
+import { fieldAt, given } from "./given.ts";
+import type { Hearing, Workplace } from "./main.ts";
+
+const DRAFT = "start";
+
+export function startStart(at: Workplace): Hearing {
+    const form = document.querySelector<HTMLFormElement>("form[data-start]");
+    if (form !== null) {
+        new StartPage(at, form).start();
+    }
+    return {};
+}
+
+class StartPage {
+    readonly #at: Workplace;
+    readonly #form: HTMLFormElement;
+    readonly #preview: Preview | null;
+
+    constructor(at: Workplace, form: HTMLFormElement) {
+        const picture = form.querySelector<HTMLElement>("[data-callout-picture]");
+        this.#at = at;
+        this.#form = form;
+        this.#preview = picture === null ? null : new Preview(picture, () => {});
+    }
+
+    start(): void {
+        this.#restore();
+        this.#follow();
+        this.#form.addEventListener("input", () => {
+            this.#at.drafts.type(DRAFT, JSON.stringify(this.#all()));
+            this.#follow();
+        });
+        this.#form.addEventListener("submit", (event) => {
+            event.preventDefault();
+            void this.#open();
+        });
+    }
+
+    /** Show what the answers so far ask for, with the unit that they are in. */
+    #follow(): void {
+        const fields = new Map(this.#all());
+        for (const block of this.#form.querySelectorAll<HTMLElement>("[data-only]")) {
+            const [name = "", values = ""] = (block.dataset["only"] ?? "").split("=");
+            const wanted = values.split("|").includes(fields.get(name) ?? "");
+            block.hidden = !wanted;
+            for (const input of block.querySelectorAll<HTMLInputElement>("input")) {
+                input.disabled = !wanted;
+            }
+        }
+        for (const unit of this.#form.querySelectorAll<HTMLElement>("[data-start-unit]")) {
+            unit.textContent = fields.get("unit") ?? "";
+        }
+        this.#preview?.draw(fields.get("callout") ?? "", fields.get("unit") ?? "");
+    }
+
+    async #open(): Promise<void> {
+        this.#tell(null);
+        const by = setting("person").trim();
+        const asked = { given: given(this.#sent()), ...(by === "" ? {} : { by }) };
+        this.#form.setAttribute("aria-busy", "true");
+        const answer = await post("/api/v1/bores", { key: this.#at.drafts.of(DRAFT).key, ...asked });
+        this.#form.removeAttribute("aria-busy");
+        if (answer.kind === "done") {
+            this.#at.drafts.renew(DRAFT);
+            location.assign(`/bores/${encodeURIComponent(word(answer.body["bore"]))}`);
+        } else if (answer.kind === "refused" && answer.problem.where === "key") {
+            this.#renewKey();
+            await this.#open();
+        } else if (answer.kind === "refused") {
+            this.#tell(answer.problem);
+        } else {
+            const right = "What you typed is kept here. Try again.";
+            this.#tell({ problem: "", wrong: answer.why, right, where: "", given: null, since: [] });
+        }
+    }
+
+    /** The bore of this key was opened with other numbers, its answer lost: these are another bore's. */
+    #renewKey(): void {
+        const text = this.#at.drafts.of(DRAFT).text;
+        this.#at.drafts.renew(DRAFT);
+        this.#at.drafts.type(DRAFT, text);
+    }
+
+    #tell(problem: Problem | null): void {
+        const lines = [...this.#form.querySelectorAll<HTMLElement>("[data-problem]")];
+        const names = lines.flatMap((line) => line.dataset["for"] ?? []);
+        const name = problem === null ? null : fieldAt(problem.where, names);
+        const line = lines.find((one) => (name === null ? !("for" in one.dataset) : one.dataset["for"] === name));
+        for (const other of lines) {
+            tell(other, null);
+        }
+        for (const input of this.#form.querySelectorAll("[aria-invalid]")) {
+            input.removeAttribute("aria-invalid");
+        }
+        if (problem !== null) {
+            tell(line ?? null, problem);
+            const input =
+                name === null ? null : this.#form.querySelector<HTMLElement>(`input[name="${CSS.escape(name)}"]`);
+            input?.setAttribute("aria-invalid", "true");
+            input?.closest("details")?.setAttribute("open", "");
+            input?.focus();
+        }
+    }
+
+    /** Every field, those too that are not asked for now. */
+    #all(): [string, string][] {
+        const inputs = [...this.#form.querySelectorAll<HTMLInputElement>("input[name]")];
+        return inputs
+            .filter((input) => input.type !== "radio" || input.checked)
+            .map((input) => [input.name, input.value]);
+    }
+
+    #sent(): [string, string][] {
+        return [...new FormData(this.#form)].map(([name, value]) => [name, String(value)]);
+    }
+
+    #restore(): void {
+        const text = this.#at.drafts.of(DRAFT).text;
+        const fields = new Map<string, string>(text === "" ? [] : (JSON.parse(text) as [string, string][]));
+        for (const input of this.#form.querySelectorAll<HTMLInputElement>("input[name]")) {
+            const value = fields.get(input.name);
+            if (value !== undefined && input.type === "radio") {
+                input.checked = input.value === value;
+            } else if (value !== undefined) {
+                input.value = value;
+            }
+        }
+    }
+}

@@ -1,0 +1,77 @@
+/** Puts a newly rendered piece of the page in the place of the old one, and leaves hand and eye where they were. */
+
+/** What a person may be at: the folds that are open, the boxes unticked, the field or key that has the focus. */
+interface Place {
+    readonly folds: ReadonlySet<string>;
+    readonly unticked: ReadonlySet<string>;
+    /** Finds what had the focus; null where that was outside. */
+    readonly focus: string | null;
+    readonly caret: number | null;
+}
+
+/** Attributes that tell an element apart over two renderings of the page. */
+const TELLING = ["data-event", "data-field", "data-key", "data-act", "data-machine", "data-point", "href"];
+const FLAGS = ["data-primary", "data-value", "data-ready", "data-undo", "data-speak", "data-keep", "data-mend"];
+
+/** Where the hand goes when what it was at is gone: to what is asked now. */
+const ASKED_NOW = "form[data-primary] input[data-value], [data-act], form[data-entry] input[data-value]";
+
+export function swap(root: HTMLElement, html: string): void {
+    const place = placeIn(root);
+    root.innerHTML = html;
+    restore(root, place);
+}
+
+function placeIn(root: HTMLElement): Place {
+    const focused = document.activeElement;
+    const within = focused instanceof HTMLElement && root.contains(focused);
+    return {
+        folds: new Set([...root.querySelectorAll("details[open] > summary")].map(foldName)),
+        unticked: new Set([...root.querySelectorAll("[data-point]:not(:checked)")].map(point)),
+        focus: within ? selector(focused) : null,
+        caret: within && focused instanceof HTMLInputElement && focused.type === "text" ? focused.selectionStart : null,
+    };
+}
+
+function restore(root: HTMLElement, place: Place): void {
+    for (const summary of root.querySelectorAll("details > summary")) {
+        if (place.folds.has(foldName(summary))) {
+            summary.parentElement?.setAttribute("open", "");
+        }
+    }
+    for (const box of root.querySelectorAll<HTMLInputElement>("[data-point]")) {
+        box.checked = !place.unticked.has(point(box));
+    }
+    if (place.focus === null) {
+        return;
+    }
+    const same = root.querySelector<HTMLElement>(place.focus);
+    const next = same ?? root.querySelector<HTMLElement>(ASKED_NOW);
+    next?.focus({ preventScroll: true });
+    if (next === same && next instanceof HTMLInputElement && place.caret !== null) {
+        next.setSelectionRange(place.caret, place.caret);
+    }
+}
+
+/** A fold goes by its words; a count in them may have changed. */
+function foldName(summary: Element): string {
+    return (summary.textContent ?? "").replace(/\d+ .*/, "").trim();
+}
+
+function point(box: Element): string {
+    return box.getAttribute("data-point") ?? "";
+}
+
+function selector(element: HTMLElement): string {
+    const form = element.closest("form[data-entry]");
+    const around = form === null || form === element ? "" : `form${attributes(form)} `;
+    return `${around}${element.localName}${attributes(element)}`;
+}
+
+function attributes(element: Element): string {
+    const told = TELLING.filter((name) => element.hasAttribute(name)).map(
+        (name) => `[${name}=${JSON.stringify(element.getAttribute(name))}]`,
+    );
+    const flagged = FLAGS.filter((name) => element.hasAttribute(name)).map((name) => `[${name}]`);
+    return [...told, ...flagged].join("");
+}
