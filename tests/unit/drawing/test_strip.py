@@ -14,7 +14,7 @@ from borewright.drawing.ink import INKS
 from borewright.drawing.strip import Size, Strip, _layout, _scale, draw_strip
 from borewright.drawing.svg import text_width
 from tests.golden.make_drawings import DRAWINGS
-from tests.unit.drawing.strips import ALL, BEFORE, BLANK, IN, INCH, NEAR, OVER, span
+from tests.unit.drawing.strips import ALL, BEFORE, BLANK, IN, INCH, NEAR, OVER
 
 ROOT = Path(__file__).parents[3]
 WIDTHS = (1240.0, 760.0, 372.0)

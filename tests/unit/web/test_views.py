@@ -1,0 +1,222 @@
+"""What the pages are made from: the card, the entry, the story, in either unit."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from borewright.callout import parse_callout
+from borewright.web.card import Fact, card_of
+from borewright.web.views import limits_view, release_view, state_words, today_view
+from tests.unit.web.bores import CELL, HUB, PINION, REGISTER, TRUNNION, Sized
+
+
+def figure(sized: Sized, unit: str | None = None) -> str:
+    return " ".join(piece.text for piece in sized.view(unit).card.figure)
+
+
+def test_a_dial_is_turned_in_turns_and_lines_from_where_it_stands() -> None:
+    sized = Sized(PINION).until("move_and_cut")
+    move = sized.bore.advise()["move"]
+    assert isinstance(move, dict)
+    view = sized.view()
+    assert view.card.verb == "Open"
+    assert figure(sized) == f"{move['turns']} turn + {move['lines_over']} lines"
+    assert view.card.under == "on from where the dial stands, then lock"
+    assert view.panel.form is not None
+    assert (view.panel.form.default, view.panel.form.unit, view.panel.form.signed) == (move["lines"], "lines", True)
+    assert view.panel.form.on_advice
+
+
+def test_a_readout_shows_what_to_turn_to_and_what_to_read_after_locking() -> None:
+    sized = Sized(REGISTER).until("move_and_cut")
+    move = sized.bore.advise()["move"]
+    assert isinstance(move, dict)
+    card = sized.view().card
+    assert figure(sized) == move["unlocked"]
+    assert card.lock is not None
+    assert card.lock.value == move["locked"]
+    assert card.lock.note == f"within {move['within']}"
+    assert str(move["locked"]) in card.spoken
+
+
+def test_a_readout_keeps_its_own_unit_whatever_is_shown() -> None:
+    sized = Sized(REGISTER).until("move_and_cut")
+    assert figure(sized, "in") == figure(sized, "mm")
+    assert sized.view("in").card.facts[0].value.endswith(" in")
+    form = sized.view("in").panel.form
+    assert form is not None
+    assert form.unit == "mm"
+
+
+def test_a_dial_that_closes_says_both_turns() -> None:
+    move = {"direction": "close", "change": "-0.012 mm", "lines": "-6", "back_lines": 20}
+    advice = {"action": "move_and_cut", "say": "Close 6 lines, lock, cut.", "move": move, "odds": {"oversize": 0.02}}
+    card = card_of(advice, "mm", adjuster="dial")
+    assert card.verb == "Close"
+    assert [piece.text for piece in card.figure] == ["20", "lines, then open", "14"]
+    assert card.risky
+    assert card.risk == Fact("over size after it", "2.0 %", "1 in 50")
+    assert Fact("smaller by", "12 µm", "6 lines in all") in card.facts
+
+
+def test_switching_the_unit_changes_no_byte_of_the_record() -> None:
+    sized = Sized(PINION).until("move_and_cut")
+    before = [event.hash for event in sized.stored]
+    metric, inch = sized.view("mm"), sized.view("in")
+    assert [event.hash for event in sized.stored] == before
+    assert metric.numbers == inch.numbers
+    assert [row.said for row in metric.rows] == [row.said for row in inch.rows]
+    assert metric.limits == "46.512 to 46.528 mm"
+    assert inch.limits == "1.83118 to 1.83181 in"
+    assert "thou" in inch.strips[0][1]
+
+
+def test_inch_changes_are_said_in_thou_and_tenths() -> None:
+    sized = Sized(TRUNNION).until("move_and_cut")
+    (change,) = [fact for fact in sized.view().card.facts if fact.label == "larger by"]
+    assert "thou" in change.value
+    assert "lines in all" in change.note
+
+
+def test_the_first_aim_on_the_strip_is_what_the_card_says_the_pass_leaves() -> None:
+    sized = Sized(TRUNNION).until("move_and_cut")
+    view = sized.view()
+    size = view.card.facts[0].value.split()[0]
+    assert f"Pass 1 aims at {size}," in view.strips[0][1]
+
+
+def test_states_stand_large_and_ask_about_the_lock() -> None:
+    sized = Sized(PINION)
+    said = [state_words(sized.bore, seated=True)]
+    sized.step()
+    said.append(state_words(sized.bore, seated=False))
+    sized.step()
+    for _ in range(6):
+        said.append(state_words(sized.bore, seated=True))
+        sized.step()
+    assert said == [
+        ("Tool not set", ""),
+        ("Set, not in the spindle", ""),
+        ("Set, not cut", "locked?"),
+        ("Cut, not measured", "pass 1"),
+        ("Measured once", "pass 1"),
+        ("Measured twice", "pass 1"),
+        ("Moved, not cut", "locked?"),
+        ("Cut, not measured", "pass 2"),
+    ]
+
+
+def test_a_tool_that_was_set_is_put_in_first() -> None:
+    sized = Sized(PINION)
+    sized.step()
+    view = sized.view()
+    assert view.card.action == "seat"
+    assert view.card.verb == "Put the tool in"
+    assert json.loads(view.panel.taps[0].act) == {"event": "seated"}
+
+
+def test_a_pass_takes_two_taps_and_numbers() -> None:
+    sized = Sized(PINION).until("move_and_cut")
+    moved = sized.view().panel
+    assert moved.form is not None
+    assert moved.form.whole_default
+    sized.step()
+    cut = sized.view().panel
+    assert [json.loads(tap.act)["depth"] for tap in cut.taps] == ["full", "trial"]
+    sized.step()
+    read = sized.view().panel
+    assert read.form is not None
+    assert (read.form.field, read.form.default) == ("as_read", "")
+    assert read.ready
+
+
+def test_every_entry_that_a_form_would_make_is_understood() -> None:
+    sized = Sized(PINION).until("move_and_cut")
+    values = {"as_read": "46.2", "celsius": "21.4", "diameter": "46.3", "size": "46.5", "text": "wet", "lines": "+3"}
+    for form in sized.view().others:
+        entry = {"event": form.event, form.field: values[form.field], **json.loads(form.filled)}
+        sized.bore.prepare(entry)
+    for tap in sized.view().taps:
+        sized.bore.prepare(json.loads(tap.act))
+
+
+def test_the_story_tells_what_each_pass_was_to_leave_and_left() -> None:
+    sized = Sized(PINION).until("release")
+    passes = sized.view().passes
+    assert [one.title for one in passes] == ["Pass 1", "Pass 2", "Pass 3"]
+    assert passes[0].tool.startswith("set to ")
+    assert passes[1].tool.startswith("opened ")
+    assert all(one.expected and one.left and one.off for one in passes)
+
+
+def test_a_doubtful_reading_is_left_out_of_what_the_pass_left() -> None:
+    sized = Sized(PINION)
+    while sized.bore.state != "measured":
+        sized.step()
+    first = sized.view().passes[-1]
+    sized.record({"event": "read", "as_read": f"{float(first.left) + 0.1:.3f}"})
+    last = sized.view().passes[-1]
+    assert last.left == first.left
+    assert len(last.doubted) == 1
+    doubts = sized.view().card.doubts
+    assert len({(doubt.label, doubt.note) for doubt in doubts}) == len(doubts) >= 2
+
+
+def test_the_last_entry_can_be_undone_until_the_bore_is_finished() -> None:
+    sized = Sized(PINION).until("release")
+    undo = sized.view().undo
+    assert undo is not None
+    assert undo.said.startswith("read ")
+    shown = release_view("b-1", sized.bore, sized.history()).shown
+    sized.record({"event": "released", **json.loads(shown)})
+    assert sized.view().undo is None
+
+
+def test_a_release_carries_the_bores_own_numbers_whatever_is_shown() -> None:
+    sized = Sized(PINION).until("release")
+    metric = release_view("b-1", sized.bore, sized.history(), unit="mm")
+    inch = release_view("b-1", sized.bore, sized.history(), unit="in")
+    assert metric.shown == inch.shown
+    assert inch.size.endswith(" in")
+    assert metric.may_release
+    assert f"hole {metric.size.split()[0]} mm" in metric.strips[0][1]
+
+
+def test_nothing_measured_is_no_verdict() -> None:
+    sized = Sized(PINION)
+    view = release_view("b-1", sized.bore, sized.history())
+    assert (view.verdict, view.may_release, view.size) == ("", False, "")
+    assert view.verdict_words == "Nothing was measured since the last pass."
+
+
+def test_today_parts_what_is_under_way_from_what_is_finished() -> None:
+    done, under_way = Sized(PINION).until("release"), Sized(CELL)
+    done.record({"event": "released", **json.loads(release_view("b", done.bore, done.history()).shown)})
+    stands = [("one", done.bore, done.history(), None), ("two", under_way.bore, under_way.history(), None)]
+    view = today_view(stands)
+    assert [line.bore for line in view.finished] == ["one"]
+    assert [line.bore for line in view.under_way] == ["two"]
+    assert view.under_way[0].next.startswith("Set the tool to ")
+    assert "d-figure" not in view.under_way[0].strip
+
+
+def test_a_hole_not_well_known_is_measured_first() -> None:
+    view = Sized(HUB).view()
+    assert view.card.verb == "Measure the hole"
+    assert view.panel.form is not None
+    assert view.panel.form.event == "hole_checked"
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "values"),
+    [
+        ("62 H6", None, ["62.000 mm", "62.019 mm", "62.0095 mm", "0.019 mm", "H6"]),
+        ("2.2470 ±.0004", "in", ["2.2466 in", "2.2474 in", "2.2470 in", "0.0008 in"]),
+    ],
+)
+def test_a_callout_is_shown_with_all_its_digits(text: str, unit: str | None, values: list[str]) -> None:
+    view = limits_view(parse_callout(text, unit))  # type: ignore[arg-type]
+    assert [fact.value for fact in view.facts] == values
+    assert len(view.pictures) == 3
