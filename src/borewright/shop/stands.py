@@ -135,6 +135,8 @@ class Stands:
         """
         with self._lock:
             known = self._stands.get(bore)
+            if known is not None:
+                self._stands.move_to_end(bore)
         if known is not None and known.holds(streams):
             return known
         events = read(streams, bore)

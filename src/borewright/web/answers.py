@@ -84,10 +84,10 @@ def status_of(error: BorewrightError) -> int:
         error: the error.
 
     Returns:
-        422 for what cannot be understood or is not held, 404 for a bore that there is not, 409 for what does not fit
-        the state or met a conflict, 503 for a record that cannot be reached now, 500 for one that is damaged.
+        422 for what cannot be understood or is not held, 404 where there is no such bore or page, 409 for what does not
+        fit the state or met a conflict, 503 for a record that cannot be reached now, 500 for one that is damaged.
     """
-    if isinstance(error, NotHeldError) and error.where == "bore":
+    if isinstance(error, NotHeldError) and error.where in {"bore", "page"}:
         return 404
     return next((status for kind, status in _STATUS if isinstance(error, kind)), 500)
 
@@ -109,7 +109,7 @@ def problem_answer(pages: Pages, request: Request, error: BorewrightError) -> Re
     if request.url.path.startswith(("/api/", "/static/")):
         return JSONResponse(problem, status)
     try:
-        return pages.page("problem.html", {"problem": problem, "status": status}, status)
+        return pages.page("problem.html", {"page": "problem", "show": "mm", "problem": problem}, status)
     except TemplateNotFound:
         said = html.escape(f"{problem['wrong']} {problem['right']}")
         return HTMLResponse(f"<!doctype html><title>Borewright</title><p>{said}</p>", status)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
+from datetime import UTC, datetime, timedelta
 from typing import Final
 
 from starlette.requests import Request
@@ -14,6 +15,7 @@ from borewright.record.faults import unknown_field
 
 _EXAMPLE: Final = 'Send {"key": ..., "saw": {"bore": 7}, "entry": {"event": "read", "as_read": "46.491 mm"}}.'
 _LONGEST: Final = 80
+_LONGEST_WAIT_S: Final = 400 * 86_400
 
 
 class Asked:
@@ -37,7 +39,7 @@ class Asked:
         """
         for name in self.fields:
             if name not in names:
-                raise unknown_field(name, list(names)).at(name)
+                raise unknown_field(name, list(names))
 
     def text(self, name: str) -> str:
         """Take a text that is needed.
@@ -125,6 +127,24 @@ class Asked:
         if isinstance(found, int) and not isinstance(found, bool):
             return found
         raise EntryError("A whole number is wanted.", given=found, right="Send it without a point.", where=name)
+
+    def moment(self) -> str | None:
+        """Take when it happened, where it waited on a device: so many seconds ago, whatever that device's clock says.
+
+        Returns:
+            The moment, ISO 8601; None where it did not wait.
+
+        Raises:
+            EntryError: that is no such number.
+        """
+        if self.fields.get("ago") is None:
+            return None
+        ago = self.whole("ago")
+        if not 0 <= ago <= _LONGEST_WAIT_S:
+            right = "Send the seconds since it was entered, or leave it out."
+            raise EntryError("Nothing waited that long.", given=ago, right=right, where="ago")
+        moment = datetime.now(UTC) - timedelta(seconds=ago)
+        return moment.isoformat(timespec="milliseconds").replace("+00:00", "Z")
 
     def show(self) -> Unit | None:
         """Take the unit that is shown.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import errno
 import socket
 from pathlib import Path
@@ -48,7 +49,8 @@ def run_server(data: Path, *, host: str, port: int, demo: bool) -> int:
         loop="asyncio",
         timeout_graceful_shutdown=PATIENCE_S,
     )
-    _Server(config, address(listening)).run(sockets=[listening])
+    with contextlib.suppress(KeyboardInterrupt):  # Ctrl-C is how it is meant to end
+        _Server(config, address(listening)).run(sockets=[listening])
     return 0
 
 
