@@ -1,4 +1,4 @@
-/** Builds what the pages load into src/borewright/web/static: two scripts, one style sheet, the fonts and their licence. */
+/** Builds what the pages load into src/borewright/web/static: two scripts, one style sheet, the sign, the fonts and their licence. */
 
 import { copyFile, mkdir, rm } from "node:fs/promises";
 import { createRequire } from "node:module";
@@ -35,3 +35,4 @@ await build({
     logLevel: "warning",
 });
 await copyFile(join(fontPackage, "LICENSE"), join(out, "fonts", "LICENSE.txt"));
+await copyFile(join(here, "icon.svg"), join(out, "icon.svg"));

@@ -176,7 +176,7 @@ export class Outbox {
     }
 
     async #stored(sent: Waiting, body: Plain): Promise<void> {
-        this.#remember(sent.key, seenAfter(sent, body));
+        this.#remember(sent.key, seenAfter(body));
         await this.#shelf.change((queue) => ({
             put: afterStored(sent, body, queue),
             remove: queue.filter((entry) => entry.key === sent.key),

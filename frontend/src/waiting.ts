@@ -1,6 +1,6 @@
 /** An entry that waits for the server: what is sent of it, and what it becomes when the one before it was stored. */
 
-import { isPlain, type Numbers, type Plain, type Problem } from "./api.ts";
+import { isPlain, type Numbers, numbersOf, type Plain, type Problem } from "./api.ts";
 
 export type Path = "entries" | "withdraw" | "release" | "quarantine" | "reopen";
 
@@ -48,30 +48,22 @@ export function askedAbout(queue: readonly Waiting[], bore: string): Waiting | u
 }
 
 /**
- * The numbers in view once an act of one's own was stored: what was seen, and what the act itself added.
+ * The numbers in view once an act of one's own was stored: those right after it, which the server keeps with its answer.
  *
- * The numbers that stand in the server's answer will not do: they may hold what somebody else entered meanwhile.
+ * The bore's newest numbers, which stand beside it, will not do: they may hold what somebody else entered meanwhile.
  */
-export function seenAfter(entry: Waiting, answer: Plain): Numbers | null {
-    const recorded = isPlain(answer["recorded"]) ? answer["recorded"] : answer;
-    const stream = recorded["stream"];
-    const number = recorded["number"];
-    if (entry.saw === null || typeof stream !== "string" || typeof number !== "number") {
-        return null;
-    }
-    const kind = stream.split("/", 1)[0] ?? stream;
-    const advice = entry.body["on_advice"] === true && kind !== "bore" ? { bore: (entry.saw["bore"] ?? 0) + 1 } : {};
-    return { ...entry.saw, ...advice, [kind]: number };
+export function seenAfter(answer: Plain): Numbers | null {
+    return isPlain(answer["recorded"]) ? numbersOf(answer["recorded"]["after"]) : null;
 }
 
 /** What the followers of a stored entry become. */
 export function afterStored(entry: Waiting, answer: Plain, queue: readonly Waiting[]): Waiting[] {
-    const saw = seenAfter(entry, answer);
-    const recorded = isPlain(answer["recorded"]) ? answer["recorded"] : answer;
+    const recorded = isPlain(answer["recorded"]) ? answer["recorded"] : {};
     return queue
         .filter((other) => other.key !== entry.key)
         .filter((other) => other.follows === entry.key || other.body["of"] === entry.key)
         .map((other) => {
+            const saw = entry.saw === null ? null : seenAfter(answer);
             const seen = other.follows === entry.key ? { ...other, saw, follows: null } : other;
             return other.body["of"] === entry.key ? { ...seen, body: withdrawal(other.body, recorded) } : seen;
         });

@@ -58,7 +58,7 @@ class Server {
             this.somebodyElse("bore");
         }
         this.somebodyElse(stream);
-        const answer = { stream: `${stream}/x`, number: this.numbers[stream] };
+        const answer = { stream: `${stream}/x`, number: this.numbers[stream], after: { ...this.numbers } };
         this.#answers.set(entry.key, { sent: body, answer });
         this.stored.push(sent);
         return { kind: "done", body: { recorded: answer, numbers: { ...this.numbers } } };

@@ -16,7 +16,7 @@ from typing import Final
 
 from borewright.errors import ConflictError, EntryError
 from borewright.record.stream import Draft, Event, StreamId, StreamKind
-from borewright.shop.bores import bore_events, load_bore
+from borewright.shop.bores import bore_events, load_bore, numbers
 from borewright.shop.kept import in_spindle
 from borewright.shop.stands import Stand
 from borewright.shop.store import Store
@@ -105,7 +105,8 @@ def record(
             stored before it, in the same transaction. Give ``saw`` too, or the advice may not be the one shown.
 
     Returns:
-        What ``Bore.record`` returns: where the event stands, how it was understood, warnings, the state.
+        What ``Bore.record`` returns: where the event stands, how it was understood, warnings, the state; and ``after``,
+        the numbers that an act made in view of this one carries.
 
     Raises:
         NotHeldError: there is no bore of that name.
@@ -131,7 +132,7 @@ def record(
         for event in events:
             loaded.accept(event)
         store.stands.keep(bore, stood.grown(loaded, events))
-        return loaded.recorded(events[-1])
+        return {**loaded.recorded(events[-1]), "after": numbers(loaded)}
 
     request = {"act": "record", "bore": bore, "entry": entry, "by": by, "on_advice": on_advice}
     return store.act(decide, request=request, key=key, answer=answer).answer

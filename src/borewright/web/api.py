@@ -40,7 +40,7 @@ _TYPED: Final = {
 def _body(*names: str) -> dict[str, object]:
     """Describe what is sent, for the description of the API."""
     objects = {"entry", "given", "saw", "shown", "filled"}
-    whole = {"number", "seed"}
+    whole = {"number", "seed", "ago"}
     kinds = {name: "object" if name in objects else "integer" if name in whole else "string" for name in names}
     schema = {"type": "object", "properties": {name: {"type": kind} for name, kind in kinds.items()}}
     return {"requestBody": {"required": True, "content": {"application/json": {"schema": schema}}}}
@@ -72,27 +72,28 @@ def look(at: In, bore: str, show: str | None = None) -> Response:
 
 @ROUTES.post(
     "/bores/{bore}/entries",
-    openapi_extra=_body("key", "saw", "entry", "by", "show"),
+    openapi_extra=_body("key", "saw", "entry", "ago", "by", "show"),
 )
 def enter(at: In, bore: str, sent: Sent) -> Response:
     """Record what happened to a bore, its tool or its gauge."""
-    sent.only(("key", "saw", "entry", "by", "show"))
+    sent.only(("key", "saw", "entry", "ago", "by", "show"))
     key, saw, entry, by, show = sent.text("key"), sent.saw(), sent.group("entry"), _by(sent), sent.show()
     if entry.get("event") in _SIGNED:
         right = "Use release, quarantine, reopen or withdraw of the bore."
         raise EntryError("That is not entered here.", given=entry.get("event"), right=right, where="entry.event")
     # Whoever says what was seen had the advice in view.
-    recorded = acts.record(at.records.store_of(bore), bore, entry, key=key, saw=saw, by=by, on_advice=bool(saw))
+    store, when = at.records.store_of(bore), sent.moment()
+    recorded = acts.record(store, bore, entry, key=key, saw=saw, at=when, by=by, on_advice=bool(saw))
     return _answered(at, bore, recorded, show)
 
 
 @ROUTES.post(
     "/bores/{bore}/withdraw",
-    openapi_extra=_body("key", "saw", "stream", "number", "reason", "by", "show"),
+    openapi_extra=_body("key", "saw", "stream", "number", "reason", "ago", "by", "show"),
 )
 def withdraw(at: In, bore: str, sent: Sent) -> Response:
     """Withdraw an event; it stays in the record, marked."""
-    sent.only(("key", "saw", "stream", "number", "reason", "by", "show"))
+    sent.only(("key", "saw", "stream", "number", "reason", "ago", "by", "show"))
     stream, show = _stream(sent), sent.show()
     recorded = acts.withdraw(
         at.records.store_of(bore),
@@ -102,6 +103,7 @@ def withdraw(at: In, bore: str, sent: Sent) -> Response:
         reason=sent.text_or_none("reason"),
         key=sent.text("key"),
         saw=sent.saw(),
+        at=sent.moment(),
         by=_by(sent),
     )
     return _answered(at, bore, recorded, show)
@@ -109,11 +111,11 @@ def withdraw(at: In, bore: str, sent: Sent) -> Response:
 
 @ROUTES.post(
     "/bores/{bore}/release",
-    openapi_extra=_body("key", "saw", "shown", "by", "show"),
+    openapi_extra=_body("key", "saw", "shown", "ago", "by", "show"),
 )
 def release(at: In, bore: str, sent: Sent) -> Response:
     """Release a bore on the numbers that were in view."""
-    sent.only(("key", "saw", "shown", "by", "show"))
+    sent.only(("key", "saw", "shown", "ago", "by", "show"))
     show = sent.show()
     recorded = acts.release(
         at.records.store_of(bore),
@@ -122,33 +124,42 @@ def release(at: In, bore: str, sent: Sent) -> Response:
         by=_signature(sent),
         key=sent.text("key"),
         saw=sent.saw(),
+        at=sent.moment(),
     )
     return _answered(at, bore, recorded, show)
 
 
 @ROUTES.post(
     "/bores/{bore}/quarantine",
-    openapi_extra=_body("key", "saw", "reason", "by", "show"),
+    openapi_extra=_body("key", "saw", "reason", "ago", "by", "show"),
 )
 def quarantine(at: In, bore: str, sent: Sent) -> Response:
     """Set a bore aside as not shown good."""
-    sent.only(("key", "saw", "reason", "by", "show"))
+    sent.only(("key", "saw", "reason", "ago", "by", "show"))
     store, show = at.records.store_of(bore), sent.show()
     recorded = acts.quarantine(
-        store, bore, sent.text("reason"), by=_signature(sent), key=sent.text("key"), saw=sent.saw()
+        store,
+        bore,
+        sent.text("reason"),
+        by=_signature(sent),
+        key=sent.text("key"),
+        saw=sent.saw(),
+        at=sent.moment(),
     )
     return _answered(at, bore, recorded, show)
 
 
 @ROUTES.post(
     "/bores/{bore}/reopen",
-    openapi_extra=_body("key", "saw", "reason", "by", "show"),
+    openapi_extra=_body("key", "saw", "reason", "ago", "by", "show"),
 )
 def reopen(at: In, bore: str, sent: Sent) -> Response:
     """Take up a bore again that was released or set aside."""
-    sent.only(("key", "saw", "reason", "by", "show"))
+    sent.only(("key", "saw", "reason", "ago", "by", "show"))
     store, show = at.records.store_of(bore), sent.show()
-    recorded = acts.reopen(store, bore, sent.text("reason"), by=_by(sent), key=sent.text("key"), saw=sent.saw())
+    recorded = acts.reopen(
+        store, bore, sent.text("reason"), by=_by(sent), key=sent.text("key"), saw=sent.saw(), at=sent.moment()
+    )
     return _answered(at, bore, recorded, show)
 
 

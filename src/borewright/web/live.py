@@ -27,7 +27,8 @@ BEAT_S: Final = 15.0
 MOST_PAGES: Final = 256
 
 RETRY: Final = "retry: 1500\n\n"
-BEAT: Final = ": beat\n\n"
+BEAT: Final = "event: beat\ndata: 1\n\n"
+"""An event and no comment: a page cannot see a comment, and would not notice a dead line."""
 
 
 class Live:
