@@ -4,7 +4,7 @@ SHELL := /bin/sh
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
 .PHONY: help run test test-frontend test-browser check check-format check-lint check-types check-frontend check-imports
-.PHONY: check-dependencies check-validation format validation docs pictures crash bench lock clean chromium
+.PHONY: check-dependencies check-validation format validation docs pictures smoke soak crash bench lock clean chromium
 
 PYTHON ?= $(shell command -v python3.11 || command -v python3)
 BIN := .venv/bin
@@ -12,6 +12,7 @@ INSTALL := $(BIN)/python -m pip install --quiet --quiet --disable-pip-version-ch
 LOCKED := $(INSTALL) --require-hashes --only-binary :all:
 WORKERS ?= 2
 N ?= 1000
+PORT ?= 8137
 
 # Script, style and type of the pages, built by the Node that the environment brings.
 NODE := PATH="$(CURDIR)/$(BIN):$$PATH"
@@ -25,17 +26,20 @@ help:
 	@echo 'make validation  write docs/validation.md from the published checks'
 	@echo 'make docs        build the docs into docs/_build/html'
 	@echo 'make pictures    photograph every page, by day and by night; the ones for the docs go to docs/pictures'
+	@echo 'make smoke       clone, make run, size a bore over HTTP, kill the server in mid-pass, go on, release'
+	@echo 'make soak        fifty clients, a reading every two seconds each, for a minute'
 	@echo 'make crash N=    kill a writer N times and look for what was lost or doubled'
 	@echo 'make bench       measure speed, alone on the machine'
 	@echo 'make lock        resolve the lock files again'
 	@echo 'make clean       remove what was made, the environment too'
 
 run: .venv/run.stamp $(ASSETS)
-	@$(BIN)/borewright serve --demo
+	@exec $(BIN)/borewright serve --demo --port $(PORT)
 
 test: check test-frontend $(ASSETS) chromium
 	$(BIN)/pytest -n $(WORKERS) -p no:benchmark --ignore tests/crash
 	$(BIN)/pytest -p no:benchmark tests/crash --kills 100
+	$(MAKE) --no-print-directory smoke
 
 test-frontend: .venv/node-dev.stamp
 	cd frontend && $(NODE) npm --silent test
@@ -92,7 +96,13 @@ chromium:
 crash: .venv/dev.stamp
 	$(BIN)/python -m tests.crash --kills $(N) $(if $(MUTANT),--mutant $(MUTANT))
 
-bench: .venv/dev.stamp
+smoke: .venv/dev.stamp .venv/wheels.stamp
+	$(BIN)/python -m tests.smoke
+
+soak: .venv/dev.stamp $(ASSETS)
+	$(BIN)/python -m tests.soak
+
+bench: .venv/dev.stamp $(ASSETS)
 	$(BIN)/pytest -p no:xdist tests/bench -o python_files='bench_*.py' -o python_functions='bench_*' --benchmark-only --benchmark-sort=mean --benchmark-columns=min,mean,stddev,rounds
 
 lock: .venv/lock.stamp
@@ -122,6 +132,13 @@ clean:
 	@echo 'Installing what the checks and tests need; the first time takes about a minute.'
 	$(LOCKED) -r requirements/dev.txt -r requirements/reference.txt
 	$(BIN)/python -m pip check
+	@touch $@
+
+# The smoke test makes an environment of its own; what it installs is downloaded once.
+.venv/wheels.stamp: .venv/run.stamp
+	rm -rf .venv/wheels
+	$(BIN)/python -m pip download --quiet --quiet --disable-pip-version-check --no-deps --require-hashes \
+	  --only-binary :all: --dest .venv/wheels -r requirements/run.txt
 	@touch $@
 
 .venv/node.stamp: .venv/run.stamp frontend/package-lock.json frontend/.npmrc

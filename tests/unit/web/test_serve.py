@@ -12,7 +12,7 @@ import pytest
 
 from borewright.errors import EntryError
 from borewright.web.serve import address, listen
-from tests.unit.web.server import COMMAND, PATIENCE_S, serving
+from tests.served.server import COMMAND, PATIENCE_S, serving
 from tests.unit.web.visitor import GIVEN
 
 

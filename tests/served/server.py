@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import re
 import signal
 import subprocess
 import sys
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -42,7 +43,15 @@ class Server:
         return cast("dict[str, Any]", answer.json())
 
     def end(self, how: signal.Signals = signal.SIGINT) -> int:
-        self.process.send_signal(how)
+        """Send a signal to everything that was started, and wait for the end.
+
+        Args:
+            how: the signal.
+
+        Returns:
+            The exit code of the command.
+        """
+        os.killpg(self.process.pid, how)
         return self.process.wait(PATIENCE_S)
 
 
@@ -51,16 +60,48 @@ def serving(*words: str, data: Path) -> Iterator[Server]:
     """Serve a folder of records at a free port until the block ends."""
     command = [COMMAND, "serve", "--port", "0", "--data", str(data), *words]
     environment = {name: value for name, value in os.environ.items() if name != "BOREWRIGHT_DATA"}
-    process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, env=environment)
+    with started(command, environment) as server:
+        yield server
+
+
+@contextmanager
+def started(command: Sequence[str], environment: Mapping[str, str], *, folder: Path | None = None) -> Iterator[Server]:
+    """Run a command that serves, in a group of its own, until the block ends; then nothing of it is left.
+
+    Args:
+        command: the command.
+        environment: its environment.
+        folder: where it runs.
+
+    Yields:
+        The server, once it says where it is.
+
+    Raises:
+        AssertionError: it does not come up.
+    """
+    process = subprocess.Popen(
+        command,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+        env=dict(environment),
+        cwd=folder,
+        start_new_session=True,
+    )
     try:
         assert process.stdout is not None
-        said = process.stdout.readline()
-        found = re.fullmatch(r"Borewright is at (http://\S+)/\n", said)
-        assert found, said + process.stdout.read()
+        said: list[str] = []
+        found = None
+        for line in process.stdout:
+            said.append(line)
+            found = re.fullmatch(r"Borewright is at (http://\S+)/\n", line)
+            if found:
+                break
+        assert found, "".join(said)
         yield Server(process, found[1])
     finally:
-        if process.poll() is None:
-            process.kill()
+        with contextlib.suppress(ProcessLookupError):
+            os.killpg(process.pid, signal.SIGKILL)
         process.wait(PATIENCE_S)
         if process.stdout is not None:
             process.stdout.close()
