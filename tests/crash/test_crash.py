@@ -13,7 +13,7 @@ from tests.crash.writer import Writer
 
 SEED = 1
 MUTANT_KILLS = 400
-"""Each mutant was caught after 1 to 50 kills, 8 on average, in ten runs with other seeds; the first fault ends a run."""
+"""Each mutant was caught after 1 to 50 kills, 8 on average, in runs with ten seeds; the first fault ends a run."""
 
 
 def test_nothing_acknowledged_is_lost_and_nothing_is_doubled(
