@@ -11,6 +11,7 @@ from borewright.quantity.show import show_length
 from borewright.record.fields import Payload
 from borewright.record.payloads import bore as b
 from borewright.record.payloads import tool as t
+from borewright.record.payloads.opened import Opened
 from borewright.record.stream import Event
 from borewright.sizing.advice import release_values
 from borewright.sizing.belief import Belief
@@ -38,18 +39,41 @@ def check_turn(payload: Payload, kind: str, belief: Belief, model: Model) -> Non
     if isinstance(payload, b.Passed):
         _need_tool(belief, "A pass needs a tool that was set.")
     elif isinstance(payload, b.Read):
-        _check_size(payload.as_read, belief.hole_mm, "as_read", "A reading")
+        check_size(payload.as_read, belief.hole_mm, "as_read", "A reading")
     elif isinstance(payload, b.HoleChecked):
         if belief.history:
             raise OutOfTurnError("The hole was cut already.", given=kind, right="Record what the gauge shows as read.")
-        _check_size(payload.as_read, belief.hole_mm, "as_read", "A reading")
+        check_size(payload.as_read, belief.hole_mm, "as_read", "A reading")
     elif isinstance(payload, t.Set):
-        _check_size(payload.diameter, model.diameter_mm, "diameter", "A set diameter")
+        check_size(payload.diameter, model.diameter_mm, "diameter", "A set diameter")
     elif isinstance(payload, t.Moved):
         _need_tool(belief, "The tool was not set yet.")
         _check_move(payload, model)
     elif isinstance(payload, t.Seated):
         _need_tool(belief, "The tool was not set yet.")
+
+
+def check_size(length: Length, about_mm: float, where: str, what: str) -> None:
+    """Check that a diameter is near what it can be.
+
+    Args:
+        length: the diameter as entered.
+        about_mm: what it must be near, mm.
+        where: the field, for the message.
+        what: what it is, for the message.
+
+    Raises:
+        EntryError: it is too far off; ``right`` names the slip that would explain it.
+    """
+    off = length.mm - about_mm
+    if abs(off) <= FAR_MM:
+        return
+    raise EntryError(
+        f"{what} cannot be that far from {show_length(about_mm, length.unit)}.",
+        given=length.text,
+        right=_slip(length.mm, about_mm),
+        where=where,
+    )
 
 
 def release_as_shown(payload: b.Released, belief: Belief, model: Model, rule: Rule, unit: Unit) -> None:
@@ -120,9 +144,13 @@ def warnings_of(event: Event, belief: Belief, model: Model) -> list[str]:
 
 
 def _check_status(payload: Payload, kind: str, belief: Belief) -> None:
+    if isinstance(payload, Opened | t.Assembled):
+        raise OutOfTurnError(
+            "That is what its record began with; it happens once.", given=kind, right="Start another bore or tool."
+        )
     if isinstance(payload, b.Reopened):
         if belief.status == "open":
-            raise OutOfTurnError("The bore is open already.", given=kind)
+            raise OutOfTurnError("The bore is open already.", given=kind, right="Go on with it.")
         return
     if isinstance(payload, b.Passed | b.Read | b.HoleChecked | b.Released | b.Quarantined) and belief.status != "open":
         raise OutOfTurnError(f"The bore is {belief.status}.", given=kind, right="Reopen it first, and say why.")
@@ -133,18 +161,6 @@ def _check_status(payload: Payload, kind: str, belief: Belief) -> None:
 def _need_tool(belief: Belief, wrong: str) -> None:
     if not belief.tool_set:
         raise OutOfTurnError(wrong, right="Set it first and record its diameter.", where="tool")
-
-
-def _check_size(length: Length, about_mm: float, where: str, what: str) -> None:
-    off = length.mm - about_mm
-    if abs(off) <= FAR_MM:
-        return
-    raise EntryError(
-        f"{what} cannot be that far from {show_length(about_mm, length.unit)}.",
-        given=length.text,
-        right=_slip(length.mm, about_mm),
-        where=where,
-    )
 
 
 def _slip(mm: float, about_mm: float) -> str:
