@@ -79,15 +79,15 @@ def write(folder: Path) -> None:
     """
     folder.mkdir(exist_ok=True)
     parts = {
-        "advice.md": fields_table(advice_schema()),
+        "advice.md": fields_table(advice_schema(), answer=True),
         "assumptions.md": assumptions(priors_of(read_payload(Start, LEAST, "mm"))),
         "callouts.md": callouts(),
         "commands.md": commands(),
         "errors.md": error_family(),
         "events.md": events(),
         "example.txt": example(),
-        "problem.md": fields_table(problem_schema()),
-        "recorded.md": fields_table(recorded_schema()),
+        "problem.md": fields_table(problem_schema(), answer=True),
+        "recorded.md": fields_table(recorded_schema(), answer=True),
         "refused.md": refused(),
         "start.md": fields_table(payload_schema(Start)),
         "words.md": words(),
@@ -134,17 +134,18 @@ def event(kind: EventKind) -> list[str]:
     return [f"### {kind.stream}: {kind.name}", "", kind.about, "", note, "", table]
 
 
-def fields_table(schema: dict[str, Any]) -> str:
-    """Describe the fields of a payload.
+def fields_table(schema: dict[str, Any], *, answer: bool = False) -> str:
+    """Describe the fields of a mapping.
 
     Args:
         schema: its JSON Schema.
+        answer: whether it comes out; else it goes in.
 
     Returns:
         A Markdown table, groups of fields opened up under their own names.
     """
-    rows = ["| field | needed | what it says | takes |", "| --- | --- | --- | --- |"]
-    return "\n".join([*rows, *field_rows(schema, ""), ""])
+    head = "| field | always there | what it says | is |" if answer else "| field | needed | what it says | takes |"
+    return "\n".join([head, "| --- | --- | --- | --- |", *field_rows(schema, ""), ""])
 
 
 def field_rows(schema: dict[str, Any], outer: str) -> Iterator[str]:
