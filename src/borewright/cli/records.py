@@ -95,9 +95,9 @@ def run_schema() -> int:
     Returns:
         The exit code.
     """
-    from borewright.record.schema import door_schema
+    from borewright.sizing.schema import door_text
 
-    print(json.dumps(door_schema(), indent=2, ensure_ascii=False))
+    sys.stdout.buffer.write(door_text().encode())
     return 0
 
 

@@ -294,6 +294,20 @@ def payload_schema(of: type[Payload]) -> dict[str, object]:
     return schema
 
 
+def group_of(of: type[Payload], name: str) -> type[Payload] | None:
+    """Return the class of a group of fields.
+
+    Args:
+        of: the payload's class.
+        name: the field.
+
+    Returns:
+        The class of the group that the field holds, or None where it holds something else.
+    """
+    form = _fields(of)[name].form
+    return form.group if isinstance(form, _GroupForm) else None
+
+
 @dataclass(frozen=True, slots=True)
 class _Declared:
     form: Form

@@ -78,6 +78,10 @@ EVENT_KINDS: Final[dict[tuple[StreamKind, str], EventKind]] = {
 }
 
 
+BEGINNINGS: Final = frozenset({"opened", "assembled"})
+"""What starting a bore records of it and of its tool: each is the first event of its stream, and happens once."""
+
+
 def event_kind(name: object, stream: object = None) -> EventKind:
     """Find a kind of event by its name.
 

@@ -9,9 +9,9 @@ from borewright.gauging.conformity import Rule
 from borewright.quantity.length import Length, Unit
 from borewright.quantity.show import show_length
 from borewright.record.fields import Payload
+from borewright.record.kinds import BEGINNINGS
 from borewright.record.payloads import bore as b
 from borewright.record.payloads import tool as t
-from borewright.record.payloads.opened import Opened
 from borewright.record.stream import Event
 from borewright.sizing.advice import release_values
 from borewright.sizing.belief import Belief
@@ -144,7 +144,7 @@ def warnings_of(event: Event, belief: Belief, model: Model) -> list[str]:
 
 
 def _check_status(payload: Payload, kind: str, belief: Belief) -> None:
-    if isinstance(payload, Opened | t.Assembled):
+    if kind in BEGINNINGS:
         raise OutOfTurnError(
             "That is what its record began with; it happens once.", given=kind, right="Start another bore or tool."
         )
