@@ -126,4 +126,6 @@ def _size(talk: Talk, store: Store, bore: DemoBore, by: str | None) -> None:
     talk.show(debrief(machine.truth(), desk.view(), talk.width))
     left = [other.name for other in DEMO_BORES if state_of(store, other.bore()) not in FINISHED]
     if left:
-        say(talk, "", f"  Next: borewright demo --bore {left[0]!r}, or --fresh to start anew.")
+        talk.show(
+            [Row(""), *wrapped(f"Next: borewright demo --bore {left[0]!r}, or --fresh to start anew.", talk.width)]
+        )

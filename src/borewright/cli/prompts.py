@@ -17,6 +17,7 @@ Entry: TypeAlias = dict[str, object]
 
 WORD_HELP: Final[tuple[tuple[str, str], ...]] = (
     ("?", "why, what makes it uncertain, the arithmetic"),
+    ("a", "what was assumed, with its width"),
     ("u", "undo the last entry"),
     ("t 21.4", "temperature of the part now; t tool 24, t ring 20.5, t cut 23 for the part as it was cut"),
     ("n words", "a note"),

@@ -22,7 +22,7 @@ MOVES: Final = frozenset({"set", "moved"})
 """Entries that act upon the numbers of an advice: the advice is kept with them."""
 SIGNED: Final = frozenset({"release", "quarantine"})
 """Actions that somebody signs; their cards show the verdict."""
-KEYS: Final = "? why   u undo   t temperature   n note   h words   q leave"
+KEYS: Final = "? why   u undo   t temp   n note   h words   q leave"
 
 
 class Machine(Protocol):
@@ -89,12 +89,8 @@ class Session:
         if question_for(advice, in_spindle=in_spindle(history), simulated=False).event == "seated":
             advice = {"action": "seat", "say": PUT_IN, "state": advice["state"], "cautions": advice["cautions"]}
         action = str(advice["action"])
-        rows = [
-            Row(""),
-            *card.heading(self.desk.title, self.desk.limits, str(advice["state"]), entries(history), width),
-        ]
-        rows += card.questions(advice, width)
-        rows += card.card(advice, width, all_cautions=action not in self.cautioned)
+        rows = [Row(""), *card.heading(self.desk.title, self.desk.limits, width)]
+        rows += card.card(advice, entries(history), width, all_cautions=action not in self.cautioned)
         if action in SIGNED:
             rows += card.verdict(advice, width)
         self.cautioned.add(action)
@@ -147,7 +143,7 @@ class Session:
                 return self.enter(offer, key, on_advice=True)
             say(self.talk, f"  {question.hint}")
             return False
-        if said.word in {"why", "help", "record", "leave"}:
+        if said.word in {"why", "assumed", "help", "record", "leave"}:
             self.only_shown(str(said.word))
             return False
         if said.word == "undo":
@@ -168,7 +164,7 @@ class Session:
         """Answer a word that changes nothing.
 
         Args:
-            word: ``why``, ``help``, ``record`` or ``leave``.
+            word: ``why``, ``assumed``, ``help``, ``record`` or ``leave``.
 
         Raises:
             LeftError: the word was ``leave``.
@@ -177,6 +173,8 @@ class Session:
             raise LeftError
         if word == "why":
             self.talk.show([*card.explanation(self.advice, self.talk.width), Row("")])
+        elif word == "assumed":
+            self.talk.show([*card.assumed(self.advice, self.talk.width), Row("")])
         elif word == "help":
             self.talk.show([*pairs(WORD_HELP, self.talk.width), Row("")])
         else:
@@ -330,7 +328,7 @@ def _asked(question: Question, offer: Entry | None, width: int) -> list[Row]:
     if offer is None:
         rows += wrapped(question.hint, width)
     elif offer["event"] in {"released", "quarantined"}:
-        rows += wrapped("Enter = go on to sign, or measure again and type what the gauge shows", width)
+        rows += wrapped("Enter = sign, or measure again and type the reading", width)
     else:
         fields = {name: value for name, value in offer.items() if name != "event"}
         rows += hung("  Enter = ", f"{said_back(str(offer['event']), fields)}, or type what it was", width)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final
 
+from borewright.cli import card
 from borewright.cli.rows import hash_rows, hung, strong, wrapped
 from borewright.cli.said import is_yes
 from borewright.cli.session import Machine, Session
@@ -70,6 +71,8 @@ def size_bore(
     """
     _open_or_compare(talk, store, bore, by)
     desk = ShopDesk(store, bore.identity, job.name, by)
+    assumed = len(card.listed(desk.advise(), "assumptions"))
+    talk.show(wrapped(f"{assumed} things are assumed, each with its width; type a to see them.", talk.width))
     Session(talk, desk, machine, by).run()
     talk.show(head_rows(desk.view(), talk.width))
 

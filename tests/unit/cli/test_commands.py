@@ -11,6 +11,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from jsonschema import Draft202012Validator
 
 from borewright import __version__
 from borewright.exchange.demo import DEMO_BORES
@@ -225,14 +226,32 @@ BAD_LINES = (
 
 
 def test_a_line_that_cannot_be_answered_is_a_problem_and_the_next_is_answered(tmp_path: Path) -> None:
-    asked = [line for bad, _ in BAD_LINES for line in (bad, {"advise": {}})]
+    asked: list[object] = []
+    for bad, _ in BAD_LINES:
+        asked += [bad, {"advise": {}}]
     answers = lines(tmp_path, {"start": START}, *asked)[1:]
     for place, (_, wrong) in enumerate(BAD_LINES):
-        problem, advised = answers[2 * place : 2 * place + 2]
+        problem, advised = answers[2 * place], answers[2 * place + 1]
         assert problem["line"] == 2 * place + 2
         assert wrong in str(problem["wrong"])
         assert {"problem", "where", "given", "wrong", "right"} <= set(problem)
         assert advised == answers[1]
+
+
+def test_questions_and_answers_satisfy_the_printed_schema(tmp_path: Path) -> None:
+    done = run(tmp_path, "schema")
+    assert (done.returncode, done.stderr) == (0, "")
+    schema = json.loads(done.stdout)
+    Draft202012Validator.check_schema(schema)
+    checked = {
+        name: Draft202012Validator({**schema, "anyOf": [{"$ref": f"#/$defs/{name}"}]})
+        for name in ("question", "answer")
+    }
+    asked: list[object] = [{"start": START}, {"advise": {}}, {"record": {"event": "hole_checked", "as_read": "33.281"}}]
+    for question in asked:
+        checked["question"].validate(question)
+    for answer in lines(tmp_path, *asked, *(bad for bad, _ in BAD_LINES)):
+        checked["answer"].validate(answer)
 
 
 def test_lines_that_are_not_text_or_come_too_early_are_problems(tmp_path: Path) -> None:

@@ -56,9 +56,15 @@ def test_pressing_enter_brings_every_demo_bore_to_a_release_inside_its_limits(bo
 
 
 def test_one_bore_at_a_real_machine_from_words_to_a_reading() -> None:
-    talk, desk = at_machine([*CUT, "33.356", "r 33.357", "?", "h", "l", "t 21", "n chip wiped"])
+    talk, desk = at_machine([*CUT, "33.356", "r 33.357", "?", "a", "h", "l", "t 21", "n chip wiped"])
     assert kept(desk) == ["opened", "hole_checked", "set", "seated", "passed", "read", "read", "temperature", "noted"]
-    for needed in ("Arithmetic", "the insert was indexed", "kept note: chip wiped", "kept read 33.357 mm"):
+    for needed in (
+        "Arithmetic",
+        "backlash 0.0150 mm within",
+        "the insert was indexed",
+        "kept note: chip wiped",
+        "kept read 33.357 mm",
+    ):
         assert needed in talk.screen
     assert talk.screen.count("Stop the spindle and lock it out") >= 4
 
