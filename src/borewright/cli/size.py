@@ -11,7 +11,7 @@ from borewright.cli.said import is_yes
 from borewright.cli.session import Machine, Session
 from borewright.cli.shop_desk import ShopDesk
 from borewright.cli.talk import LeftError, Row, Talk, Terminal, say
-from borewright.errors import ConflictError, EntryError, NotHeldError
+from borewright.errors import ConflictError, NotHeldError
 from borewright.exchange.jobfile import Edit, Job, JobBore, edits_since, load_job
 from borewright.record.fields import payload_plain
 from borewright.shop import acts, bores
@@ -141,8 +141,6 @@ def _open_or_compare(talk: Talk, store: Store, bore: JobBore, by: str | None) ->
             acts.open_bore(store, bore.mapping, bore=bore.identity, by=by)
         except ConflictError:
             say(talk, "  Somebody else has just opened this bore; going on with theirs.")
-        except (EntryError, NotHeldError) as error:
-            raise error.at(f"line {bore.line}, {bore.name}") from None
         else:
             return
     opened = bores.view(store, bore.identity).opening.given

@@ -122,7 +122,7 @@ def test_a_file_that_is_no_text_is_told(tmp_path: Path, stored: bytes, said: str
 def test_a_hole_that_is_too_large_is_told_by_its_line(tmp_path: Path) -> None:
     done = run(tmp_path, "size", job_file(tmp_path, JOB.replace("33.28", "33.48")))
     assert done.returncode == 2
-    assert "line 4, upper eye.hole.size: '33.48 mm': The hole is larger than the upper limit already." in done.stderr
+    assert "line 7, bore 1, hole.size: '33.48 mm': The hole is larger than the upper limit already." in done.stderr
 
 
 def test_a_session_can_be_left_and_gone_on_with(tmp_path: Path) -> None:
