@@ -10,6 +10,8 @@ from typing import Final, cast
 from borewright.cli.big import big_number
 from borewright.cli.rows import INDENT, hung, labelled, pairs, strong, wrapped
 from borewright.cli.talk import Row
+from borewright.quantity.length import parse_length
+from borewright.quantity.say import say_length
 
 _BESIDE: Final = 14
 """Columns kept for the words beside a number."""
@@ -244,12 +246,20 @@ def _headline(advice: Mapping[str, object]) -> tuple[str, list[str]]:
             return f"-{back} +{back + lines}", ["lines:", f"CLOSE {back}", f"then OPEN {back + lines}"]
         whole, over = move.get("turns"), move.get("lines_over", "0")
         turns = f"= {whole} turn{'' if whole == 1 else 's'} + {over}" if whole else ""
-        return str(abs(lines)), [way, "lines", turns]
+        return str(abs(lines)), [way, "lines", turns, _said_change(move)]
     for name, words in (("unlocked", "to read before locking"), ("locked", "to enter")):
         if move.get(name) is not None:
             number, _, unit = str(move[name]).partition(" ")
             return number, [way, f"{unit} {words}"]
     return "", []
+
+
+def _said_change(move: Mapping[str, object]) -> str:
+    """Say what the lines come to on the diameter, as the trade says it."""
+    if move.get("change") is None:
+        return ""
+    change = parse_length(str(move["change"]), signed=True)
+    return f"= {say_length(abs(change).mm, change.unit)}"
 
 
 def _outcome(advice: Mapping[str, object], width: int) -> list[Row]:
