@@ -14,7 +14,8 @@ from borewright.sizing.belief import Belief, in_force
 from borewright.sizing.choice import Chosen, Judged, choose
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State, Vector, unit_row
-from borewright.sizing.model import Model, reading_row
+from borewright.sizing.measuring import reading_row
+from borewright.sizing.model import Model
 from borewright.sizing.plan import Outlook, first_step
 from borewright.sizing.priors import NORMAL_95, Prior
 from borewright.sizing.words import WHY, Turn, cautions_of, say_action, say_width, steps_of, turn_of

@@ -12,7 +12,7 @@ from borewright.sizing.belief import Belief
 from borewright.sizing.blunders import Reading
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State
-from borewright.sizing.model import Model
+from borewright.sizing.model import Model, tool_widened
 from borewright.sizing.plan import (
     READINGS,
     Odds,
@@ -22,6 +22,8 @@ from borewright.sizing.plan import (
     first_step,
     freed,
     measured_next,
+    most_opening,
+    move,
     plans_from,
     stand_still,
     with_under_cost,
@@ -101,10 +103,11 @@ def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outloo
         The outlook.
     """
     priors = model.priors
+    known, setting = belief.gauge_told(model)
     u_release = size_from_readings(
         [model.diameter_mm] * READINGS,
         belief.gauge_scatter_mm,
-        belief.gauge_told[1],
+        setting,
         priors.gauge_step.value,
         belief.warmth(model, once_taken=True),
     ).u_mm
@@ -118,15 +121,18 @@ def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outloo
         tool_set=belief.tool_set,
         form_mm=form,
         u_release_mm=u_release,
+        known_mm=known,
         accepted=(model.lower_mm + inside, model.upper_mm - inside),
-        lost=1 if belief.side == "closing" else 0,
+        play=belief.play,
     )
     if not belief.passes:
         # Nobody knows the push-off yet: the tool moments under the upper limit even if there is none.
         spread = math.hypot(priors.bench.width, priors.seat.width) if not belief.tool_set else belief.tool_sd_mm
         outlook = replace(outlook, largest_tool_mm=model.upper_mm - 2.0 * spread)
-    if not belief.moves and not priors.proved.value and model.adjuster.kind == "dial":
-        outlook = replace(outlook, widest_opening_mm=0.5 * (model.upper_mm - belief.tool_mm))
+    if not belief.moves_shown and not priors.proved.value and model.adjuster.kind == "dial":
+        unshown = belief.unshown_mm
+        half_way = 0.5 * (model.upper_mm - belief.tool_mm + unshown)
+        outlook = replace(outlook, widest_opening_mm=half_way - unshown)
     return outlook
 
 
@@ -145,7 +151,7 @@ def judge(belief: Belief, model: Model, rule: Rule) -> Judged | None:
     if not counted:
         return None
     priors = model.priors
-    offset, setting = belief.gauge_told
+    offset, setting = belief.gauge_told(model)
     values, step = [reading.as_read_mm - offset for reading in counted], priors.gauge_step.value
     size = size_from_readings(values, belief.gauge_scatter_mm, setting, step, belief.warmth(model))
     form = model.form_mm
@@ -156,7 +162,7 @@ def judge(belief: Belief, model: Model, rule: Rule) -> Judged | None:
 
 
 def evidence(belief: Belief) -> list[Reading]:
-    """Return the readings that count for a release: of the finished hole, of the gauge's latest setting, not blunders.
+    """Return the readings that count for a release: of the finished hole, of the gauge's present setting, not blunders.
 
     Args:
         belief: what is believed.
@@ -166,8 +172,7 @@ def evidence(belief: Belief) -> list[Reading]:
     """
     if belief.after_trial:
         return []
-    latest = max((reading.gauge_number for reading in belief.readings), default=0)
-    return [r for r in belief.readings if r.gauge_number == latest and r.doubt < LIKELY_BLUNDER]
+    return [r for r in belief.readings if r.gauge_number == belief.gauge_number and r.doubt < LIKELY_BLUNDER]
 
 
 def choose(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Chosen:
@@ -187,7 +192,7 @@ def choose(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Chosen:
     moment = _Moment(belief, outlook, judged)
     if belief.status != "open":
         return moment.do("none", belief.status)
-    if belief.doubts and len(belief.readings) < MOST_READINGS:
+    if belief.unsettled and len(belief.readings) < MOST_READINGS:
         return moment.do("measure", "surprise")
     if not belief.tool_set:
         return _set_or_check(moment)
@@ -239,25 +244,37 @@ def _worth_checking(moment: _Moment, best: Plan) -> bool:
 
 
 def _cut_or_mend(moment: _Moment) -> Chosen:
-    """The tool is moved and not cut: cut, unless where it now stands asks for another move."""
+    """The tool is moved and not cut: cut, unless where it now stands asks for another move.
+
+    Both are judged alike: as far as the adjuster can be set, and with what another locking would leave to chance.
+    """
     belief, outlook = moment.belief.now, with_under_cost(moment.belief.now, moment.outlook)
     standing = stand_still(belief, outlook)
     plans = plans_from(belief, moment.outlook)
-    here = _cost_of_cutting(belief, outlook, standing)
-    if plans and plans[0].cost + SMALL_GAIN * outlook.costs.pass_ < here:
-        return _moved(moment, plans[0], "move again")
+    here, enough = _cost_of_cutting(belief, outlook), SMALL_GAIN * outlook.costs.pass_
+    if plans and plans[0].cost + enough < here:
+        again = _moved(moment, plans[0], "move again")
+        if again.step is not None and _cost_of_cutting(_relocked(belief, outlook, again.step), outlook) + enough < here:
+            return again
     if here >= outlook.costs.scrap:
         return moment.do("quarantine", "nothing left to cut")
     left = plans[0].steps[1:] if plans else ()
     return moment.cut("cut", "as it stands", Plan((standing, *left), here), standing)
 
 
-def _cost_of_cutting(belief: Gaussian, outlook: Outlook, standing: Step) -> float:
+def _relocked(belief: Gaussian, outlook: Outlook, step: Step) -> Gaussian:
+    """Return the belief after a move whose locking has yet to show what it does."""
+    moved = move(belief, outlook, step.change_mm)
+    unseen = outlook.model.priors.lock_scatter.width if outlook.model.adjuster.kind == "direct" else 0.0
+    return tool_widened(moved, unseen)
+
+
+def _cost_of_cutting(belief: Gaussian, outlook: Outlook) -> float:
     """Return what cutting with the tool as it stands is expected to cost, all in."""
     costs = outlook.costs
-    finished = outlook.final_cost(standing.aim_mm, standing.sd_mm)
+    standing, after = first_step(belief, replace(outlook, tool_set=True), 0.0)
+    finished = outlook.final_cost(standing)
     over = outlook.odds(standing.aim_mm, standing.sd_mm).oversize
-    _, after = first_step(belief, replace(outlook, tool_set=True), 0.0)
     following = plans_from(measured_next(after, outlook), freed(outlook))
     going_on = costs.scrap * over + (following[0].cost if following else costs.scrap)
     return costs.pass_ + costs.measurement + min(finished, going_on)
@@ -292,7 +309,7 @@ def _with_cut_again(moment: _Moment, plans: list[Plan]) -> list[Plan]:
         return plans
     outlook = with_under_cost(moment.belief.now, moment.outlook)
     standing = stand_still(moment.belief.now, outlook)
-    cost = outlook.costs.pass_ + outlook.costs.measurement + outlook.final_cost(standing.aim_mm, standing.sd_mm)
+    cost = outlook.costs.pass_ + outlook.costs.measurement + outlook.final_cost(standing)
     return [*plans, Plan((standing,), cost)]
 
 
@@ -305,7 +322,7 @@ def _moved(moment: _Moment, plan: Plan, ground: str) -> Chosen:
     for count in (math.floor(wanted / grain), math.floor(wanted / grain) + 1):
         step, _ = first_step(belief, outlook, count * grain)
         cost = _step_cost(outlook, plan, step)
-        if best_step is None or cost < best_cost:
+        if best_step is None or (cost < best_cost and count * grain <= most_opening(belief, outlook)):
             best_step, best_cost = step, cost
     assert best_step is not None
     within = _slack(outlook, plan, best_step, grain)
@@ -315,7 +332,7 @@ def _moved(moment: _Moment, plan: Plan, ground: str) -> Chosen:
 def _step_cost(outlook: Outlook, plan: Plan, step: Step) -> float:
     """Return what a rounded first step costs more than the plan's own."""
     if len(plan.steps) == 1:
-        return outlook.final_cost(step.aim_mm, step.sd_mm)
+        return outlook.final_cost(step)
     off = (step.aim_mm - plan.steps[0].aim_mm) / (outlook.model.upper_mm - outlook.model.lower_mm)
     return outlook.costs.scrap * outlook.odds(step.aim_mm, step.sd_mm).oversize + MISSED_WORTH * off * off
 
