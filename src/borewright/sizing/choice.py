@@ -112,7 +112,9 @@ def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outloo
         belief.warmth(model, once_taken=True),
     ).u_mm
     form = model.form_mm
-    inside = form + rule.guard(math.hypot(u_release, form))
+    u, tolerance = math.hypot(u_release, form), model.upper_mm - model.lower_mm - 2.0 * form
+    can_show = rule.can_show(u, tolerance)
+    inside = form + (rule.guard(u, tolerance) if can_show else 0.0)
     outlook = Outlook(
         model=model,
         costs=costs,
@@ -123,6 +125,7 @@ def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outloo
         u_release_mm=u_release,
         known_mm=known,
         accepted=(model.lower_mm + inside, model.upper_mm - inside),
+        can_show=can_show,
         play=belief.play,
     )
     if not belief.passes:
@@ -293,6 +296,8 @@ def _release_or_go_on(moment: _Moment) -> Chosen:
             return moment.do("measure", "temperature")
         if judged.verdict == "not shown" and readings < MOST_READINGS and now.in_tolerance > 0.5:
             return moment.do("measure", "could be shown")
+        if not moment.outlook.can_show and now.in_tolerance > 0.5:
+            return moment.do("quarantine", "cannot be shown")
     plans = _with_cut_again(moment, plans_from(belief.now, moment.outlook))
     if not plans or min(plan.cost for plan in plans) >= costs.scrap:
         ground = "too large" if belief.hole_mm > moment.outlook.model.upper_mm else "nothing left to cut"

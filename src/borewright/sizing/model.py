@@ -71,9 +71,10 @@ class Model:
     def form_mm(self) -> float:
         """What out of round is expected to take from each limit, mm: half the mean of the ovality's size.
 
-        With the ovality's two components normal, its size has the mean ``sqrt(pi)/2`` times its root mean square.
+        With the ovality's two components normal, its size has the mean ``sqrt(pi)/2`` times its root mean square. It
+        takes no more than all but a fiftieth of the tolerance: then nothing can be shown, and more changes nothing.
         """
-        return 0.25 * math.sqrt(math.pi) * self.priors.ovality.width
+        return min(0.25 * math.sqrt(math.pi) * self.priors.ovality.width, 0.49 * (self.upper_mm - self.lower_mm))
 
     def reading_variance(self, scatter_mm: float) -> float:
         """Return the variance of one reading apart from its setting's error: scatter, step, ovality met by chance.

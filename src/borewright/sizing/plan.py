@@ -72,7 +72,9 @@ class Outlook:
         form_mm: what out of round is expected to take from each limit, mm.
         u_release_mm: standard uncertainty of the size that a measurement will give, mm.
         known_mm: what the gauge's setting is known to show too much, and measured sizes are corrected for, mm.
-        accepted: the measured sizes between which the bore will be judged in, mm.
+        accepted: the measured sizes between which the bore will be judged in, mm; the limits themselves, where the
+            gauge can show no size to be in.
+        can_show: whether a measurement with this gauge could show any size to be in.
         play: how far the tip stands off the screw's opening flank; the next move takes it up.
         widest_opening_mm: the most that the next move may open, mm on the diameter.
         largest_tool_mm: the largest diameter that the tool may stand at for the next pass, mm.
@@ -88,6 +90,7 @@ class Outlook:
     u_release_mm: float
     known_mm: float
     accepted: tuple[float, float]
+    can_show: bool = True
     play: Play = TAKEN_UP
     widest_opening_mm: float = math.inf
     largest_tool_mm: float = math.inf

@@ -33,6 +33,7 @@ WHY: Final = {
     "make sure": "The readings show it in, but two more make it surer than another cut could.",
     "temperature": "The part's warmth is the largest doubt in its size; a thermometer settles most of it.",
     "could be shown": "It is more likely in than not; more readings may show it.",
+    "cannot be shown": "It is likely in, but with this gauge no reading can show it by the rule; another gauge may.",
     "too large": "The hole is over the upper limit, and metal cannot be put back.",
     "nothing left to cut": "Any further cut is more likely to lose the part than to bring it in.",
 }
@@ -177,6 +178,12 @@ def cautions_of(chosen: Chosen, model: Model) -> list[str]:
     if chosen.action in {"release", "quarantine", "none"}:
         return []
     cautions = [SPINDLE, EDGE]
+    if not chosen.outlook.can_show:
+        cautions.insert(
+            0,
+            f"By {chosen.outlook.rule.text} no reading with this gauge can show this tolerance: "
+            "a better master, a closer temperature or a gauge with less scatter is needed before the last pass.",
+        )
     if chosen.action == "set":
         cautions.append(HEAVY)
     if chosen.action == "move_and_cut" and model.adjuster.kind != "offset":
