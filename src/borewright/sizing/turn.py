@@ -11,6 +11,7 @@ from borewright.quantity.show import show_length
 from borewright.record.fields import Payload
 from borewright.record.kinds import BEGINNINGS
 from borewright.record.payloads import bore as b
+from borewright.record.payloads import gauge as g
 from borewright.record.payloads import tool as t
 from borewright.record.stream import Event
 from borewright.sizing.advice import release_values
@@ -20,6 +21,9 @@ from borewright.sizing.model import Model
 
 FAR_MM: Final = 3.0
 """A reading or setting further than this from what it can be is taken for a slip of unit or of radius."""
+
+FAR_SHARE: Final = 1.5
+"""A line that comes to more than its worth times this, or less than its worth over it, is taken for such a slip too."""
 
 
 def check_turn(payload: Payload, kind: str, belief: Belief, model: Model) -> None:
@@ -51,6 +55,10 @@ def check_turn(payload: Payload, kind: str, belief: Belief, model: Model) -> Non
         _check_move(payload, model)
     elif isinstance(payload, t.Seated):
         _need_tool(belief, "The tool was not set yet.")
+    elif isinstance(payload, t.Proved):
+        _check_proof(payload, model)
+    elif isinstance(payload, g.Rechecked):
+        check_size(payload.as_read, payload.size.mm, "as_read", "A master's reading")
 
 
 def check_size(length: Length, about_mm: float, where: str, what: str) -> None:
@@ -204,4 +212,15 @@ def _check_move(payload: t.Moved, model: Model) -> None:
             given=format(payload.lines, "f"),
             right="Give the lines turned, not the reading of the dial.",
             where="lines",
+        )
+
+
+def _check_proof(payload: t.Proved, model: Model) -> None:
+    worth = model.adjuster.line_mm
+    if not worth / FAR_SHARE <= payload.line.mm <= worth * FAR_SHARE:
+        raise EntryError(
+            f"It cannot come to that: it is worth {show_length(worth, payload.line.unit)} on the diameter.",
+            given=payload.line.text,
+            right="Give it on the diameter; if it did come to that, the adjuster was described wrongly.",
+            where="line",
         )

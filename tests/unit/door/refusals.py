@@ -127,6 +127,10 @@ def moved(**fields: object) -> dict[str, object]:
     return {"event": "moved", **fields}
 
 
+def proved(**fields: object) -> dict[str, object]:
+    return {"event": "proved", "within": "0.0001", **fields}
+
+
 def advised(shown: object) -> dict[str, object]:
     return {"event": "advised", "model": "m", "action": "cut", "shown": shown}
 
@@ -198,6 +202,19 @@ ENTRIES: tuple[tuple[str, Refused], ...] = (
     ("cut", Refused(moved(lines=1, change="0.1"), "", "It is given both in lines and as a length.")),
     ("cut", Refused(moved(change="0.1"), "lines", "This adjuster is a dial.")),
     ("cut", Refused(moved(lines=4000), "lines", "The tool cannot be moved that far at once.", right="not the reading")),
+    (
+        "cut",
+        Refused(proved(line="0.001"), "line", "It cannot come to that: it is worth 0.002", right="on the diameter"),
+    ),
+    (
+        "cut",
+        Refused(
+            {"event": "rechecked", "size": "27.000", "as_read": "13.501"},
+            "as_read",
+            "A master's reading cannot be that far from 27.0000 mm.",
+            right="radius",
+        ),
+    ),
     ("cut", Refused(corrected(99), "event_number", "There is no event of that number.", NotHeldError, "from 1 to 3")),
     (
         "cut",
