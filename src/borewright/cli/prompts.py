@@ -145,9 +145,11 @@ def entry_of(word: Word, said: Said, *, adjuster: str, opens: bool) -> Entry:
     Raises:
         EntryError: something is missing behind the command.
     """
-    if word in _BARE:
-        return {**_BARE[word]}
     rest = said.rest
+    if word in _BARE:
+        if said.word is None:
+            raise EntryError("No number is asked for here.", given=rest, right="Type r before what the gauge shows.")
+        return {**_BARE[word]}
     if word == "aside" and not rest:
         return {"event": "quarantined"}
     if not rest:

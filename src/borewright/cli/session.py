@@ -120,7 +120,7 @@ class Session:
                 return
             except BorewrightError as error:
                 self.typed = line
-                self.talk.show([*wrapped(f"Not kept. {error}", self.talk.width), Row("")])
+                self.talk.show([*wrapped(f"Not kept. {_refused(error)}", self.talk.width), Row("")])
 
     def answered(self, said: Said, question: Question, offer: Entry | None, key: str) -> bool:
         """Act on what was typed.
@@ -296,7 +296,7 @@ class Session:
         Args:
             conflict: with what came since.
         """
-        rows = wrapped(f"Not kept. {conflict}", self.talk.width)
+        rows = wrapped(f"Not kept. {_refused(conflict)}", self.talk.width)
         for event in conflict.since:
             said = said_back(str(event["event"]), card.part(event, "payload"))
             rows += labelled("since", f"{said}  ({_place(event['stream'], event['number'])})", self.talk.width)
@@ -333,6 +333,12 @@ def _asked(question: Question, offer: Entry | None, width: int) -> list[Row]:
         fields = {name: value for name, value in offer.items() if name != "event"}
         rows += hung("  Enter = ", f"{said_back(str(offer['event']), fields)}, or type what it was", width)
     return [*rows, *wrapped(KEYS, width)]
+
+
+def _refused(error: BorewrightError) -> str:
+    """Say an error to whoever typed what it is about: without the name of a field that nobody typed."""
+    given = "" if error.given is None else f"{error.given}: "
+    return f"{given}{error.wrong} {error.right}".strip()
 
 
 def _place(stream: object, number: object) -> str:

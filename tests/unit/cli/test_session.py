@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Mapping
 
 import pytest
 
@@ -40,8 +41,7 @@ def kept(desk: MemoryDesk) -> list[str]:
     return [event.event for event in desk.history()]
 
 
-@pytest.mark.parametrize("bore", DEMO_BORES, ids=lambda bore: bore.name)
-@pytest.mark.parametrize("width", [60, 80])
+@pytest.mark.parametrize(("bore", "width"), zip(DEMO_BORES, itertools.cycle([60, 80]), strict=False))
 def test_pressing_enter_brings_every_demo_bore_to_a_release_inside_its_limits(bore: DemoBore, width: int) -> None:
     desk = MemoryDesk(bore.bore().mapping)
     machine = SimulatedMachine(bore, bore.job().units, desk.history)
@@ -99,11 +99,26 @@ def test_what_cannot_be_seen_is_nothing(typed: str) -> None:
     assert talk.offered[-1] == ""
 
 
-def test_a_reading_typed_where_lines_are_asked_for_is_asked_about() -> None:
-    talk, desk = at_machine([*CUT, "33.356", "33.356", "33.357", "n"])
-    assert "Is it moved, and locked?" in talk.screen
-    assert "taken as opened 33.357 lines" in talk.screen
-    assert "moved" not in kept(desk)
+class MovingDesk(MemoryDesk):
+    """Advises to open by so many lines, whatever is known."""
+
+    def advise(self) -> Mapping[str, object]:
+        return {**super().advise(), "action": "move_and_cut", "move": {"direction": "open", "lines": "+9.5"}}
+
+
+@pytest.mark.parametrize(("typed", "asked"), [("33.357", True), ("12.5", False), ("13", True), ("9", False)])
+def test_a_reading_typed_where_lines_are_asked_for_is_asked_about(typed: str, asked: bool) -> None:
+    talk, desk = Scripted(["set 33.36", "", typed, "n"]), MovingDesk(LEAST)
+    with pytest.raises(LeftError):
+        Session(talk, desk).run()
+    assert (f"taken as opened {typed} lines" in talk.screen) is asked
+    assert ("moved" in kept(desk)) is not asked
+
+
+def test_a_number_where_yes_is_asked_for_is_not_taken_for_yes() -> None:
+    talk, desk = at_machine([*CUT[:3], "33.356"])
+    assert "No number is asked for here. Type r before what the gauge shows." in talk.screen
+    assert "passed" not in kept(desk)
 
 
 def test_undo_withdraws_the_last_entry_of_whichever_stream_after_showing_it() -> None:
