@@ -41,7 +41,7 @@ def kept(desk: MemoryDesk) -> list[str]:
     return [event.event for event in desk.history()]
 
 
-@pytest.mark.parametrize(("bore", "width"), zip(DEMO_BORES, itertools.cycle([60, 80]), strict=False))
+@pytest.mark.parametrize(("bore", "width"), tuple(zip(DEMO_BORES, (60, 80, 60, 80, 60), strict=True)))
 def test_pressing_enter_brings_every_demo_bore_to_a_release_inside_its_limits(bore: DemoBore, width: int) -> None:
     desk = MemoryDesk(bore.bore().mapping)
     machine = SimulatedMachine(bore, bore.job().units, desk.history)
