@@ -178,7 +178,7 @@ def evidence(belief: Belief) -> list[Reading]:
     return [r for r in belief.readings if r.gauge_number == belief.gauge_number and r.doubt < LIKELY_BLUNDER]
 
 
-def choose(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Chosen:
+def choose(belief: Belief, model: Model, costs: Costs, rule: Rule, bench_step_mm: float = 0.001) -> Chosen:
     """Choose the next action.
 
     Args:
@@ -186,6 +186,7 @@ def choose(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Chosen:
         model: the bore's constants.
         costs: what things cost.
         rule: the rule by which the bore is judged.
+        bench_step_mm: the step in which a diameter to set is given, mm.
 
     Returns:
         The action and what it rests on.
@@ -198,7 +199,7 @@ def choose(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Chosen:
     if belief.unsettled and len(belief.readings) < MOST_READINGS:
         return moment.do("measure", "surprise")
     if not belief.tool_set:
-        return _set_or_check(moment)
+        return _set_or_check(moment, bench_step_mm)
     if belief.uncut_move:
         return _cut_or_mend(moment)
     if belief.history and len(evidence(belief)) < READINGS and not belief.after_trial:
@@ -227,14 +228,13 @@ class _Moment:
         return Chosen(action, ground, odds, step.aim_mm, step.sd_mm, plan, step, self.judged, self.outlook, within_mm)
 
 
-def _set_or_check(moment: _Moment) -> Chosen:
+def _set_or_check(moment: _Moment, grain: float) -> Chosen:
     plans = plans_from(moment.belief.now, moment.outlook)
     if not plans:
         return moment.do("quarantine", "nothing left to cut")
     best = plans[0]
     if not moment.belief.readings and _worth_checking(moment, best):
         return moment.do("check_hole", "check pays")
-    grain = min(0.001, moment.outlook.model.adjuster.grain_mm)
     step = first_step(moment.belief.now, moment.outlook, math.floor(best.steps[0].change_mm / grain) * grain)[0]
     return moment.cut("set", "set first" if len(best.steps) > 1 else "set last", best, step)
 
@@ -292,10 +292,14 @@ def _release_or_go_on(moment: _Moment) -> Chosen:
             more_helps = readings < 2 * READINGS and judged.probability < SURE
             return moment.do("measure", "make sure") if more_helps else moment.do("release", "shown in")
         untaken = belief.part_told[1] > 1.5 * moment.outlook.model.priors.thermometer.width
-        if judged.verdict == "not shown" and untaken and judged.size.parts_mm[0][0] == PART_TEMPERATURE:
-            return moment.do("measure", "temperature")
-        if judged.verdict == "not shown" and readings < MOST_READINGS and now.in_tolerance > 0.5:
-            return moment.do("measure", "could be shown")
+        if judged.verdict == "not shown" and readings < MOST_READINGS:
+            if untaken and judged.size.parts_mm[0][0] == PART_TEMPERATURE:
+                return moment.do("measure", "temperature")
+            if now.in_tolerance > 0.5:
+                return moment.do("measure", "could be shown")
+        if judged.size.mm >= moment.outlook.model.diameter_mm:
+            # A cut can only make it larger; to cut for the sake of other readings would be to ask until one says in.
+            return moment.do("quarantine", "too large" if now.oversize > 0.5 else "near the upper limit")
         if not moment.outlook.can_show and now.in_tolerance > 0.5:
             return moment.do("quarantine", "cannot be shown")
     plans = _with_cut_again(moment, plans_from(belief.now, moment.outlook))

@@ -140,7 +140,10 @@ def warnings_of(event: Event, belief: Belief, model: Model) -> list[str]:
     warnings = []
     if event.kind in {"read", "hole_checked"} and belief.doubts:
         first = belief.doubts[0]
-        warnings.append(f"This reading surprises. Most likely: {first.cause} {first.check}")
+        if first.reading == event.number:
+            warnings.append(f"This reading surprises. Most likely: {first.cause} {first.check}")
+        elif belief.unsettled:
+            warnings.append(f"The readings do not agree. Most likely: {first.cause} {first.check}")
     if event.kind == "set" and belief.tool_mm > model.upper_mm:
         warnings.append(
             f"Set at {show_length(belief.tool_mm, unit)} the tool stands over the upper limit of "

@@ -33,6 +33,7 @@ WHY: Final = {
     "make sure": "The readings show it in, but two more make it surer than another cut could.",
     "temperature": "The part's warmth is the largest doubt in its size; a thermometer settles most of it.",
     "could be shown": "It is more likely in than not; more readings may show it.",
+    "near the upper limit": "It stands too near the upper limit to be shown in, and a cut can only make it larger.",
     "cannot be shown": "It is likely in, but with this gauge no reading can show it by the rule; another gauge may.",
     "too large": "The hole is over the upper limit, and metal cannot be put back.",
     "nothing left to cut": "Any further cut is more likely to lose the part than to bring it in.",
