@@ -175,7 +175,7 @@ def questions(advice: Mapping[str, object], width: int) -> list[Row]:
     rows: list[Row] = []
     for question in cast("Iterable[Mapping[str, object]]", listed(advice, "questions")):
         odds = percent(question.get("odds", 0))
-        said = f"Reading {question.get('reading')}: {question.get('cause')} ({odds}). {question.get('check')}"
+        said = f"Reading {question.get('reading')}, {odds}: {question.get('cause')} {question.get('check')}"
         rows += labelled("doubt", said, width)
     return rows
 

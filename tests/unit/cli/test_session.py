@@ -147,8 +147,9 @@ def test_a_reading_that_surprises_is_shown_before_it_counts() -> None:
     assert kept(desk).count("read") == 2
     assert "This reading surprises." in talk.screen
     assert "taken as read 33.456 mm" in talk.screen
-    _, desk = at_machine([*start, "r 33.456", ""])
-    assert kept(desk).count("read") == 3
+    talk, desk = at_machine([*start, "r 33.456", "", "r 33.356"])
+    assert kept(desk).count("read") == 4
+    assert talk.screen.count("Keep it?") == 1
 
 
 def test_nothing_is_released_without_evidence_or_without_a_name() -> None:
