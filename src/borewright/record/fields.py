@@ -233,7 +233,9 @@ def read_payload(of: type[P], given: object, unit: Unit | None, where: str = "")
         EntryError: a field is unknown, missing, or its value cannot be understood; ``where`` names it.
     """
     if not isinstance(given, Mapping):
-        raise EntryError("Named fields are wanted.", given=given, right=f"Give {either(_names(of))}.", where=where)
+        names = tuple(_fields(of))
+        right = f"Give {either(names)}." if names else "It has no fields: leave it empty."
+        raise EntryError("Named fields are wanted.", given=given, right=right, where=where)
     known = _fields(of)
     for name in given:
         if name not in known:

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from borewright.record import forms
 from borewright.record.fields import Payload, _fields, _GroupForm, _GroupsForm
+from borewright.record.payloads.shared import Adjuster
 
 Made = st.SearchStrategy[Any]
 
@@ -68,7 +69,14 @@ def mappings(of: type[Payload]) -> st.SearchStrategy[dict[str, Any]]:
     declared = _fields(of)
     needed = {name: _value(field.form) for name, field in declared.items() if field.required}
     left_out = {name: _value(field.form) for name, field in declared.items() if not field.required}
-    return st.fixed_dictionaries(needed, optional=left_out)
+    made: st.SearchStrategy[dict[str, Any]] = st.fixed_dictionaries(needed, optional=left_out)
+    return made.map(_one_kind_of_adjuster) if of is Adjuster else made
+
+
+def _one_kind_of_adjuster(given: dict[str, Any]) -> dict[str, Any]:
+    """Give a dial its lines and the others their step, as an adjuster has them."""
+    has, lacks = ("line", "step") if given["kind"] == "dial" else ("step", "line")
+    return {has: "0.002 mm", **{name: value for name, value in given.items() if name != lacks}}
 
 
 def plain_values() -> Made:
