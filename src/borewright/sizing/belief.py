@@ -91,6 +91,7 @@ class Belief:
         history: the passes.
         line: the line along which the last pass was carried, where the tool was not touched since.
         part_told: the part's warmth by thermometer alone, mean and standard deviation, K above 20 °C.
+        thermometer_used: whether the part's temperature was taken.
         tool_above_20: the tool's warmth by thermometer, K above 20 °C; None where it was not taken.
         set_told: what the gauge's setting is known to show too much as it was set, and its standard deviation, mm.
         drifts: what re-checks showed of its drift since, with their variances, mm and mm^2.
@@ -118,6 +119,7 @@ class Belief:
     history: tuple[PassRecord, ...] = ()
     line: Line | None = None
     part_told: tuple[float, float] = (0.0, 0.0)
+    thermometer_used: bool = False
     tool_above_20: float | None = None
     set_told: tuple[float, float] = (0.0, 0.0)
     drifts: tuple[tuple[float, float], ...] = ()
@@ -388,7 +390,10 @@ def _passed(belief: Belief, model: Model, number: int, *, trial: bool) -> Belief
         doubts=(),
         history=(*belief.history, record),
         line=done.line,
-        part_told=(belief.part_told[0], min(hypot(belief.part_told[1], model.priors.wander.width), told_limit)),
+        part_told=(
+            belief.part_told[0],
+            min(hypot(belief.part_told[1], sqrt(2.0) * model.priors.wander.width), told_limit),
+        ),
     )
 
 
@@ -424,10 +429,10 @@ def _warmed(belief: Belief, model: Model, payload: b.Temperature) -> Belief:
     if payload.of == "tool":
         return replace(belief, tool_above_20=celsius - 20.0)
     belief = _narrowed(belief, lambda joint: warmth_taken(joint, model, celsius, at_cut=at_cut))
+    belief = replace(belief, thermometer_used=True)
     told_sd = model.priors.thermometer.width
     if at_cut:
-        # From the cut to the reading both have wandered from where the part was before.
-        told_sd = hypot(told_sd, sqrt(2.0) * model.priors.wander.width)
+        told_sd = hypot(told_sd, model.priors.wander.width)
         if belief.part_told[1] <= told_sd:
             return belief
     return replace(belief, part_told=(celsius - 20.0, told_sd))

@@ -28,6 +28,7 @@ from borewright.sizing.plan import (
     stand_still,
     with_under_cost,
 )
+from borewright.sizing.priors import TYPED
 
 Action: TypeAlias = Literal["set", "check_hole", "move_and_cut", "cut", "measure", "release", "quarantine", "none"]
 
@@ -120,6 +121,7 @@ def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outloo
         costs=costs,
         rule=rule,
         scatter_mm=belief.gauge_scatter_mm,
+        thermometer=belief.thermometer_used or priors.thermometer.origin == TYPED,
         tool_set=belief.tool_set,
         form_mm=form,
         u_release_mm=u_release,
@@ -129,7 +131,7 @@ def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outloo
         play=belief.play,
     )
     if not belief.passes:
-        # Nobody knows the push-off yet: the tool moments under the upper limit even if there is none.
+        # Nobody knows the push-off yet: the tool stays under the upper limit even if there is none.
         spread = math.hypot(priors.bench.width, priors.seat.width) if not belief.tool_set else belief.tool_sd_mm
         outlook = replace(outlook, largest_tool_mm=model.upper_mm - 2.0 * spread)
     if not belief.moves_shown and not priors.proved.value and model.adjuster.kind == "dial":
@@ -252,7 +254,7 @@ def _cut_or_mend(moment: _Moment) -> Chosen:
     Both are judged alike: as far as the adjuster can be set, and with what another locking would leave to chance.
     """
     belief, outlook = moment.belief.now, with_under_cost(moment.belief.now, moment.outlook)
-    standing = stand_still(belief, outlook)
+    standing, after = first_step(belief, replace(outlook, tool_set=True), 0.0)
     plans = plans_from(belief, moment.outlook)
     here, enough = _cost_of_cutting(belief, outlook), SMALL_GAIN * outlook.costs.pass_
     if plans and plans[0].cost + enough < here:
@@ -261,7 +263,9 @@ def _cut_or_mend(moment: _Moment) -> Chosen:
             return again
     if here >= outlook.costs.scrap:
         return moment.do("quarantine", "nothing left to cut")
-    left = plans[0].steps[1:] if plans else ()
+    following = _following(after, outlook)
+    last = outlook.final_cost(standing) <= _going_on(standing, following, outlook)
+    left = () if last or following is None else following.steps
     return moment.cut("cut", "as it stands", Plan((standing, *left), here), standing)
 
 
@@ -274,13 +278,21 @@ def _relocked(belief: Gaussian, outlook: Outlook, step: Step) -> Gaussian:
 
 def _cost_of_cutting(belief: Gaussian, outlook: Outlook) -> float:
     """Return what cutting with the tool as it stands is expected to cost, all in."""
-    costs = outlook.costs
     standing, after = first_step(belief, replace(outlook, tool_set=True), 0.0)
-    finished = outlook.final_cost(standing)
+    going_on = _going_on(standing, _following(after, outlook), outlook)
+    return outlook.costs.pass_ + outlook.costs.measurement + min(outlook.final_cost(standing), going_on)
+
+
+def _following(after: Gaussian, outlook: Outlook) -> Plan | None:
+    """Return the best plan once a pass is cut and measured, or None where nothing more can be cut."""
+    plans = plans_from(measured_next(after, outlook), freed(outlook))
+    return plans[0] if plans else None
+
+
+def _going_on(standing: Step, following: Plan | None, outlook: Outlook) -> float:
+    """Return what it costs to go on after a pass, if that is not the last."""
     over = outlook.odds(standing.aim_mm, standing.sd_mm).oversize
-    following = plans_from(measured_next(after, outlook), freed(outlook))
-    going_on = costs.scrap * over + (following[0].cost if following else costs.scrap)
-    return costs.pass_ + costs.measurement + min(finished, going_on)
+    return outlook.costs.scrap * over + (outlook.costs.scrap if following is None else following.cost)
 
 
 def _release_or_go_on(moment: _Moment) -> Chosen:

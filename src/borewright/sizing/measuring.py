@@ -102,6 +102,20 @@ def setting_told(
     return told[0] + mean, math.sqrt(max(told[1] ** 2 - before + after, 0.0))
 
 
+def thermometer_row(model: Model, *, at_cut: bool = False) -> tuple[Vector, float]:
+    """Return what a thermometer shows, and the variance of one look at it: half of its error is always the same.
+
+    Args:
+        model: the bore's constants.
+        at_cut: whether it shows the warmth at the last cut and not now.
+
+    Returns:
+        The row, shape (16,), and the variance, K^2.
+    """
+    row = unit_row(State.WARMTH_AT_CUT if at_cut else State.WARMTH, State.THERMOMETER)
+    return row, 0.5 * model.priors.thermometer.width**2
+
+
 def warmth_taken(belief: Gaussian, model: Model, celsius: float, *, at_cut: bool) -> Gaussian:
     """Take in the part's temperature by a thermometer, half of whose variance is an error that stays.
 
@@ -114,5 +128,5 @@ def warmth_taken(belief: Gaussian, model: Model, celsius: float, *, at_cut: bool
     Returns:
         The belief after.
     """
-    row = unit_row(State.WARMTH_AT_CUT if at_cut else State.WARMTH, State.THERMOMETER)
-    return belief.measured(row, celsius - 20.0, 0.5 * model.priors.thermometer.width**2)[0]
+    row, variance = thermometer_row(model, at_cut=at_cut)
+    return belief.measured(row, celsius - 20.0, variance)[0]

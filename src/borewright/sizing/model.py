@@ -315,14 +315,7 @@ def cut(belief: Gaussian, model: Model, *, trial: bool = False) -> Pass:
         What is believed after it, and what the pass was expected to be.
     """
     priors = model.priors
-    mean = belief.mean.copy()
-    mean[State.WARMTH_AT_CUT] = mean[State.WARMTH]
-    wander = priors.wander.width**2
-    belief = belief.carried(
-        mean,
-        {State.WARMTH_AT_CUT: unit_row(State.WARMTH), State.WARMTH: unit_row(State.WARMTH)},
-        {State.WARMTH_AT_CUT: wander, State.WARMTH: wander},
-    )
+    belief = warmth_wanders(warmth_wanders(belief, model, State.WARMTH, State.WARMTH_AT_CUT), model)
     line = pass_line(belief.mean, model)
     target = State.TRIAL if trial else State.HOLE
     mean = belief.mean.copy()
@@ -335,6 +328,25 @@ def cut(belief: Gaussian, model: Model, *, trial: bool = False) -> Pass:
     rows = {State.UNLOCKED: unit_row(State.UNLOCKED), target: line.row}
     noise = {State.UNLOCKED: priors.wear.width**2, target: scatter}
     return Pass(belief.carried(mean, rows, noise), line)
+
+
+def warmth_wanders(
+    belief: Gaussian, model: Model, before: State = State.WARMTH_AT_CUT, after: State = State.WARMTH
+) -> Gaussian:
+    """Let the part's warmth wander from one act to the next: from a reading to a cut, or from a cut to a reading.
+
+    Args:
+        belief: the belief before.
+        model: the bore's constants.
+        before: the warmth at the act before.
+        after: the warmth at the act after it.
+
+    Returns:
+        The belief after.
+    """
+    mean = belief.mean.copy()
+    mean[after] = mean[before]
+    return belief.carried(mean, {after: unit_row(before)}, {after: model.priors.wander.width**2})
 
 
 def pass_line(point: Vector, model: Model) -> Line:

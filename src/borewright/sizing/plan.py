@@ -14,7 +14,7 @@ from typing import Final
 from borewright.gauging.conformity import Rule, normal_cdf
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State, unit_row
-from borewright.sizing.measuring import reading_row
+from borewright.sizing.measuring import reading_row, thermometer_row
 from borewright.sizing.model import (
     Model,
     Pass,
@@ -68,6 +68,7 @@ class Outlook:
         costs: what things cost.
         rule: the rule by which the bore will be judged.
         scatter_mm: scatter of one reading, mm.
+        thermometer: whether the part's temperature will be taken with each measurement.
         tool_set: whether the tool's diameter is known.
         form_mm: what out of round is expected to take from each limit, mm.
         u_release_mm: standard uncertainty of the size that a measurement will give, mm.
@@ -85,6 +86,7 @@ class Outlook:
     costs: Costs
     rule: Rule
     scatter_mm: float
+    thermometer: bool
     tool_set: bool
     form_mm: float
     u_release_mm: float
@@ -404,6 +406,8 @@ def measured_next(belief: Gaussian, outlook: Outlook) -> Gaussian:
         The belief, its means as they are.
     """
     variance = outlook.model.reading_variance(outlook.scatter_mm) / READINGS
+    if outlook.thermometer:
+        belief = belief.narrowed(*thermometer_row(outlook.model))
     return belief.narrowed(reading_row(outlook.model), variance)
 
 
