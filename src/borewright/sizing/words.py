@@ -22,7 +22,7 @@ WHY: Final = {
     "set first": "Nobody knows the push-off yet: the first pass is set to leave room for none of it.",
     "set last": "There is stock for one pass only, and it stays under the upper limit even with no push-off.",
     "first reading": "The pass is cut; what it left is not known until it is measured.",
-    "second reading": "A second reading across the first takes out half the gauge's scatter and some of the oval.",
+    "second reading": "A second reading across the first takes out some of the gauge's scatter and of the oval.",
     "trial": "The land of the trial cut shows the push-off before the whole bore is at stake.",
     "as it stands": "The tool stands where the next pass wants it.",
     "move again": "Where the tool now stands is further off than moving it again would cost.",
