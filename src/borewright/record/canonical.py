@@ -106,7 +106,9 @@ def event_from_bytes(body: bytes, digest: str) -> Event:
         DamagedRecordError: the bytes are not an event.
     """
     try:
-        raw = {name: _of_kind(value, _WRITTEN[name]) for name, value in json.loads(body).items()}
+        # A database may hand back text where bytes were stored, if somebody wrote over them by hand.
+        read = json.loads(memoryview(body).tobytes())
+        raw = {name: _of_kind(value, _WRITTEN[name]) for name, value in read.items()}
         draft = Draft(
             stream=StreamId.parse(raw["stream"]),
             kind=raw["event"],
@@ -118,7 +120,7 @@ def event_from_bytes(body: bytes, digest: str) -> Event:
         return Event(draft=draft, number=raw["number"], hash=digest)
     except (AttributeError, KeyError, TypeError, ValueError) as error:
         raise DamagedRecordError(
-            "These stored bytes are not an event.", given=body[:80].decode(errors="replace")
+            "These stored bytes are not an event.", given=repr(body[:80])
         ) from error
 
 
