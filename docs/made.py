@@ -181,9 +181,32 @@ def takes(field: dict[str, Any]) -> str:
         return ", or ".join(takes(way) for way in field["anyOf"])
     if "enum" in field:
         return ", ".join(f"`{word}`" for word in field["enum"])
-    names = {"string": "text", "object": "fields", "array": "a list", "boolean": "true or false"}
+    names = {
+        "string": "text",
+        "object": "fields",
+        "array": "a list",
+        "boolean": "true or false",
+        "integer": "whole number",
+        "null": "nothing",
+    }
     kinds = field.get("type", "anything")
-    return " or ".join(names.get(kind, kind) for kind in ([kinds] if isinstance(kinds, str) else kinds))
+    words = " or ".join(names.get(kind, kind) for kind in ([kinds] if isinstance(kinds, str) else kinds))
+    return words + between(field)
+
+
+def between(field: dict[str, Any]) -> str:
+    """Say what a number lies between, where that is more than having no sign.
+
+    Args:
+        field: its JSON Schema.
+
+    Returns:
+        Such as ``, 2 to 1000``, or nothing.
+    """
+    low, high = field.get("minimum"), field.get("maximum")
+    if high is not None:
+        return f", {low} to {high}"
+    return f", {low} or more" if low else ", more than 0" if "exclusiveMinimum" in field else ""
 
 
 def error_family() -> str:
