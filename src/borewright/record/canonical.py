@@ -119,9 +119,7 @@ def event_from_bytes(body: bytes, digest: str) -> Event:
         )
         return Event(draft=draft, number=raw["number"], hash=digest)
     except (AttributeError, KeyError, TypeError, ValueError) as error:
-        raise DamagedRecordError(
-            "These stored bytes are not an event.", given=repr(body[:80])
-        ) from error
+        raise DamagedRecordError("These stored bytes are not an event.", given=repr(body[:80])) from error
 
 
 def check_chain(stored: Sequence[tuple[bytes, str]], stream: StreamId) -> tuple[Event, ...]:
