@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+
+import numpy as np
 import pytest
 
 from borewright.errors import EntryError
