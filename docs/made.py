@@ -22,9 +22,11 @@ from borewright.cli.app import app
 from borewright.cli.prompts import WORD_HELP
 from borewright.errors import BorewrightError
 from borewright.record.fields import payload_schema, read_payload
-from borewright.record.kinds import EVENT_KINDS, EventKind
+from borewright.record.kinds import BEGINNINGS, EVENT_KINDS, EventKind
 from borewright.record.payloads.opened import Start
+from borewright.record.schema import entry_schema
 from borewright.sizing.priors import Priors, priors_of
+from borewright.sizing.schema import advice_schema, problem_schema, recorded_schema
 
 HERE: Final = Path(__file__).parent
 
@@ -77,12 +79,15 @@ def write(folder: Path) -> None:
     """
     folder.mkdir(exist_ok=True)
     parts = {
+        "advice.md": fields_table(advice_schema(), answer=True),
         "assumptions.md": assumptions(priors_of(read_payload(Start, LEAST, "mm"))),
         "callouts.md": callouts(),
         "commands.md": commands(),
         "errors.md": error_family(),
         "events.md": events(),
         "example.txt": example(),
+        "problem.md": fields_table(problem_schema(), answer=True),
+        "recorded.md": fields_table(recorded_schema(), answer=True),
         "refused.md": refused(),
         "start.md": fields_table(payload_schema(Start)),
         "words.md": words(),
@@ -119,22 +124,28 @@ def event(kind: EventKind) -> list[str]:
     Returns:
         Lines of Markdown.
     """
-    schema = payload_schema(kind.payload)
-    table = fields_table(schema) if schema["properties"] else "It carries nothing more.\n"
-    return [f"### {kind.stream}: {kind.name}", "", kind.about, "", f"Payload version {kind.version}.", "", table]
+    schema = entry_schema(kind)
+    named = ("event", "stream", "at", "by")
+    fields = {name: field for name, field in schema["properties"].items() if name not in named}
+    table = fields_table({**schema, "properties": fields}) if fields else "It carries nothing more.\n"
+    note = f"Payload version {kind.version}."
+    if kind.name in BEGINNINGS:
+        note += " It is not entered: starting a bore makes it."
+    return [f"### {kind.stream}: {kind.name}", "", kind.about, "", note, "", table]
 
 
-def fields_table(schema: dict[str, Any]) -> str:
-    """Describe the fields of a payload.
+def fields_table(schema: dict[str, Any], *, answer: bool = False) -> str:
+    """Describe the fields of a mapping.
 
     Args:
         schema: its JSON Schema.
+        answer: whether it comes out; else it goes in.
 
     Returns:
         A Markdown table, groups of fields opened up under their own names.
     """
-    rows = ["| field | needed | what it says | takes |", "| --- | --- | --- | --- |"]
-    return "\n".join([*rows, *field_rows(schema, ""), ""])
+    head = "| field | always there | what it says | is |" if answer else "| field | needed | what it says | takes |"
+    return "\n".join([head, "| --- | --- | --- | --- |", *field_rows(schema, ""), ""])
 
 
 def field_rows(schema: dict[str, Any], outer: str) -> Iterator[str]:
@@ -148,7 +159,7 @@ def field_rows(schema: dict[str, Any], outer: str) -> Iterator[str]:
         Rows of the table.
     """
     for name, field in schema["properties"].items():
-        needed = "yes" if name in schema.get("required", ()) else ""
+        needed = "given" if field.get("readOnly") else "yes" if name in schema.get("required", ()) else ""
         said = " ".join(field.get("description", "").replace("|", "\\|").split())
         yield f"| `{outer}{name}` | {needed} | {said} | {takes(field)} |"
         for inner in (field, field.get("items", {}), *field.get("anyOf", ())):
@@ -170,9 +181,32 @@ def takes(field: dict[str, Any]) -> str:
         return ", or ".join(takes(way) for way in field["anyOf"])
     if "enum" in field:
         return ", ".join(f"`{word}`" for word in field["enum"])
-    names = {"string": "text", "object": "fields", "array": "a list", "boolean": "true or false"}
+    names = {
+        "string": "text",
+        "object": "fields",
+        "array": "a list",
+        "boolean": "true or false",
+        "integer": "whole number",
+        "null": "nothing",
+    }
     kinds = field.get("type", "anything")
-    return " or ".join(names.get(kind, kind) for kind in ([kinds] if isinstance(kinds, str) else kinds))
+    words = " or ".join(names.get(kind, kind) for kind in ([kinds] if isinstance(kinds, str) else kinds))
+    return words + between(field)
+
+
+def between(field: dict[str, Any]) -> str:
+    """Say what a number lies between, where that is more than having no sign.
+
+    Args:
+        field: its JSON Schema.
+
+    Returns:
+        Such as ``, 2 to 1000``, or nothing.
+    """
+    low, high = field.get("minimum"), field.get("maximum")
+    if high is not None:
+        return f", {low} to {high}"
+    return f", {low} or more" if low else ", more than 0" if "exclusiveMinimum" in field else ""
 
 
 def error_family() -> str:

@@ -6,6 +6,12 @@ The same object becomes a message beside a field, a line on stderr with exit cod
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from decimal import Decimal
+from math import isfinite
+from typing import Final
+
+LONGEST_GIVEN: Final = 200
+"""How much of what was given a message repeats."""
 
 
 class BorewrightError(Exception):
@@ -31,7 +37,7 @@ class BorewrightError(Exception):
     def __str__(self) -> str:
         """Say it in one line: where, what was given, what is wrong, what would be right."""
         where = f"{self.where}: " if self.where else ""
-        given = f"{self.given!r}: " if self.given is not None else ""
+        given = f"{_repeated(self.given)}: " if self.given is not None else ""
         right = f" {self.right}" if self.right else ""
         return f"{where}{given}{self.wrong}{right}"
 
@@ -58,10 +64,13 @@ class BorewrightError(Exception):
         Returns:
             A mapping with ``problem``, ``where``, ``given``, ``wrong`` and ``right``.
         """
-        given = (
-            self.given if self.given is None or isinstance(self.given, str | int | float | bool) else str(self.given)
-        )
-        return {"problem": self.name, "where": self.where, "given": given, "wrong": self.wrong, "right": self.right}
+        return {
+            "problem": self.name,
+            "where": self.where,
+            "given": _plain(self.given),
+            "wrong": self.wrong,
+            "right": self.right,
+        }
 
 
 class EntryError(BorewrightError, ValueError):
@@ -127,3 +136,21 @@ class RecordUnavailableError(BorewrightError, OSError):
     """The stored record is there or could be, but cannot be opened, read or written now: locked, full, read-only."""
 
     name = "record unavailable"
+
+
+def _plain(given: object) -> object:
+    """Return what was given as a value that JSON has; what JSON has no number for, and what is long, as text."""
+    if given is None or isinstance(given, bool):
+        return given
+    if isinstance(given, int | float):
+        return given if abs(given) < 2**53 and isfinite(given) else _repeated(given)
+    return given[:LONGEST_GIVEN] if isinstance(given, str) else _repeated(given)
+
+
+def _repeated(given: object) -> str:
+    """Repeat what was given, cut where it is long; what cannot even be written out is named by its type."""
+    try:
+        text = str(given) if isinstance(given, Decimal) else repr(given)
+    except (ValueError, RecursionError):
+        return f"<{type(given).__name__}>"
+    return text if len(text) <= LONGEST_GIVEN else f"{text[:LONGEST_GIVEN]}…"

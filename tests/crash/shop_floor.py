@@ -7,7 +7,7 @@ import random
 import shutil
 import time
 from collections import deque
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from multiprocessing.connection import Connection, wait
 from multiprocessing.process import BaseProcess
@@ -16,7 +16,7 @@ from typing import Final
 
 from borewright.record.stream import Draft, StreamId
 from tests.crash.witness import JOURNAL, Expected, look
-from tests.crash.writer import Acknowledged, Refused, Request, Writer, serve
+from tests.crash.writer import Acknowledged, Act, Refused, Request, Writer, serve
 
 KILLS_PER_RECORD: Final = 50
 """After so many kills a new record is begun, so that kills fall on its making too."""
@@ -24,11 +24,24 @@ KILLS_PER_RECORD: Final = 50
 START_S: Final = 0.12
 """One writer in six is killed at a moment drawn evenly from its first so many seconds, while it starts."""
 
-WORK_S: Final = 0.16
-"""The others are killed at a moment drawn evenly from the first so many seconds after they said they are open."""
+MOST_ACKNOWLEDGED: Final = 8
+"""The others are killed after so many acknowledgements at most, at a moment drawn evenly from the time that two more
+would take at the pace seen so far: on a slow machine as on a quick one a kill falls anywhere in the work."""
+
+LONGEST_S: Final = 20.0
+"""A writer that does not get so far is killed after so many seconds all the same."""
 
 OUTSTANDING: Final = 3
 """Entries on the way to a writer that it has not acknowledged."""
+
+GIVEN: Final[Mapping[str, object]] = {
+    "callout": "38.120 ±0.009",
+    "unit": "mm",
+    "hole": "37.610",
+    "adjuster": {"kind": "dial", "on": "diameter", "line": "0.002"},
+    "gauge": {"step": "0.001"},
+    "push_off": "0.015",
+}
 
 _CONTEXT: Final = multiprocessing.get_context("forkserver")
 
@@ -57,9 +70,11 @@ class Seat:
 
     process: BaseProcess
     pipe: Connection
-    dies_at: float | None
+    dies_at: float
+    dies_after: int
+    heard_at: float
     opened: bool = False
-    outstanding: list[Request] = field(default_factory=list)
+    outstanding: list[Request | Act] = field(default_factory=list)
 
 
 class ShopFloor:
@@ -72,9 +87,12 @@ class ShopFloor:
         self.rng = rng
         self.tally = tally
         self.expected: dict[str, Expected] = {}
-        self.unacknowledged: deque[Request] = deque()
-        self.settled: list[Request] = []
+        self.unacknowledged: deque[Request | Act] = deque()
+        self.settled: list[Request | Act] = []
+        self.opened: list[str] = []
         self.bores = 0
+        self.events = 0
+        self.pace_s = 0.02
         self.seats = [self._start(), self._start()]
 
     def kill_once(self) -> None:
@@ -108,6 +126,8 @@ class ShopFloor:
             seat.process.close()
         if look_again:
             self._look_again()
+        self.tally.events += self.events
+        self.tally.acknowledged += sum(entry.acknowledged is not None for entry in self.expected.values())
 
     def _settle(self) -> None:
         deadline = time.monotonic() + 60
@@ -119,18 +139,19 @@ class ShopFloor:
 
     def _look_again(self) -> None:
         testimony = look(self.folder, self.expected, aside=self.aside)
+        self.events = testimony.events
         self.tally.faults += testimony.faults
         self.tally.faults += [f"lost: {key} was never stored" for key in self.expected if key not in testimony.stored]
-        self.tally.events += testimony.events
-        self.tally.acknowledged += sum(entry.acknowledged is not None for entry in self.expected.values())
 
     def _start(self) -> Seat:
         ours, theirs = _CONTEXT.Pipe()
         process = _CONTEXT.Process(target=serve, args=(theirs, self.folder, self.kind), daemon=True)
         process.start()
         theirs.close()
-        early = self.rng.random() < 1 / 6
-        return Seat(process, ours, time.monotonic() + self.rng.uniform(0, START_S) if early else None)
+        now = time.monotonic()
+        if self.rng.random() < 1 / 6:
+            return Seat(process, ours, now + self.rng.uniform(0, START_S), dies_after=-1, heard_at=now)
+        return Seat(process, ours, now + LONGEST_S, self.rng.randint(0, MOST_ACKNOWLEDGED), now)
 
     def _bury(self, seat: Seat) -> None:
         seat.process.join()
@@ -144,12 +165,10 @@ class ShopFloor:
     def _work_until_one_is_due(self) -> Seat:
         while True:
             now = time.monotonic()
-            timed = [seat for seat in self.seats if seat.dies_at is not None]
-            doomed = min(timed, key=lambda seat: seat.dies_at or 0, default=None)
-            if doomed is not None and doomed.dies_at is not None and doomed.dies_at <= now:
+            doomed = min(self.seats, key=lambda seat: seat.dies_at)
+            if doomed.dies_at <= now:
                 return doomed
-            left = 1.0 if doomed is None or doomed.dies_at is None else doomed.dies_at - now
-            self._exchange(left, fresh=True)
+            self._exchange(doomed.dies_at - now, fresh=True)
 
     def _exchange(self, seconds: float, *, fresh: bool) -> None:
         for seat in self.seats:
@@ -173,9 +192,9 @@ class ShopFloor:
             return False
         if message == "open":
             seat.opened = True
-            if seat.dies_at is None:
-                seat.dies_at = time.monotonic() + self.rng.uniform(0, WORK_S)
+            self._keep_pace(seat, counts=False)
             return True
+        self._keep_pace(seat, counts=True)
         request = next(request for request in seat.outstanding if request.key == message.key)
         seat.outstanding.remove(request)
         entry = self.expected[request.key]
@@ -187,27 +206,49 @@ class ShopFloor:
                 self.tally.faults.append(f"another answer: {request.key} {entry.acknowledged} {message.places}")
             entry.acknowledged = message.places
             self.settled.append(request)
+            if isinstance(request, Act) and request.opens:
+                self.opened.append(request.bore)
         return True
 
-    def _refused(self, request: Request, message: Refused) -> None:
-        own_body = tuple(draft.payload["text"] for draft in request.drafts) == self.expected[request.key].parts
+    def _keep_pace(self, seat: Seat, *, counts: bool) -> None:
+        now = time.monotonic()
+        if counts:
+            self.pace_s = 0.9 * self.pace_s + 0.1 * (now - seat.heard_at)
+            seat.dies_after -= seat.dies_after > 0
+        seat.heard_at = now
+        if seat.dies_after == 0:
+            seat.dies_at = now + self.rng.uniform(0, 2 * self.pace_s)
+            seat.dies_after = -1
+
+    def _refused(self, request: Request | Act, message: Refused) -> None:
+        own_body = _parts(request) == self.expected[request.key].parts
         if own_body:
             self.tally.faults.append(f"refused: {request.key}: {message.why}")
         self.tally.conflicts_answered += not own_body
 
-    def _next(self) -> Request:
+    def _next(self) -> Request | Act:
         """Make the next entry: mostly a new one; now and then one sent twice, or another body under a used key."""
         dice = self.rng.random()
         if self.settled and dice < 0.06:
             return self.rng.choice(self.settled)
-        if self.settled and dice < 0.10:
-            used = self.rng.choice(self.settled)
-            return Request(used.key, (_draft(used.drafts[0].stream, "another body"),))
+        drafted = [request for request in self.settled if isinstance(request, Request)]
+        if drafted and dice < 0.10:
+            used = self.rng.choice(drafted)
+            return Request(used.key, (_draft(StreamId("bore", "b1"), used.key, "another body"),))
         key = f"k{len(self.expected)}"
-        streams = self._streams()
-        drafts = tuple(_draft(stream, f"{key} part {part}") for part, stream in enumerate(streams))
-        self.expected[key] = Expected(tuple(str(draft.payload["text"]) for draft in drafts))
-        return Request(key, drafts)
+        request = self._act(key) if self.rng.random() < 0.4 else self._drafts(key)
+        self.expected[key] = Expected(_parts(request))
+        return request
+
+    def _act(self, key: str) -> Act:
+        if not self.opened or self.rng.random() < 0.2:
+            return Act(key, f"sized.{key}", opens=True, given=GIVEN)
+        stream = self.rng.choice(["bore", "tool", "gauge"])
+        entry = {"event": "noted", "stream": stream, "text": "wiped, rocked, read again"}
+        return Act(key, self.rng.choice(self.opened), opens=False, given=entry)
+
+    def _drafts(self, key: str) -> Request:
+        return Request(key, tuple(_draft(stream, key, f"part {n}") for n, stream in enumerate(self._streams())))
 
     def _streams(self) -> list[StreamId]:
         """Choose where an entry goes: a bore opened with its tool and gauge, or one or two streams already there."""
@@ -219,8 +260,19 @@ class ShopFloor:
         return [bore] if self.rng.random() < 0.6 else [StreamId("tool", f"t{self.bores // 2}"), bore]
 
 
-def _draft(stream: StreamId, text: str) -> Draft:
-    return Draft(stream, "noted", 1, {"text": text}, at="2027-03-01T06:00:00Z", by="crash test")
+def _draft(stream: StreamId, key: str, text: str) -> Draft:
+    return Draft(stream, "noted", 1, {"text": text}, at="2027-03-01T06:00:00Z", by=key)
+
+
+def _parts(request: Request | Act) -> tuple[str, ...]:
+    """Say the events of an entry as the witness will: stream, kind and words of each."""
+    if isinstance(request, Request):
+        return tuple(f"{draft.stream} {draft.kind} {draft.payload['text']}" for draft in request.drafts)
+    if request.opens:
+        return (f"tool/{request.bore}.tool assembled ", f"bore/{request.bore} opened ")
+    kind = request.given["stream"]
+    identity = request.bore if kind == "bore" else f"{request.bore}.{kind}"
+    return (f"{kind}/{identity} noted {request.given['text']}",)
 
 
 def run(
@@ -246,6 +298,9 @@ def run(
         What happened.
     """
     _CONTEXT.set_forkserver_preload(["tests.crash.writer", "tests.crash.mutants", "alembic.command"])
+    first = _CONTEXT.Process(target=time.monotonic)  # so that the server of processes is up before the first kill
+    first.start()
+    first.join()
     rng = random.Random(seed)  # noqa: S311  # not for secrets
     tally = Tally()
     begun = time.monotonic()

@@ -12,8 +12,8 @@ from tests.crash.shop_floor import run
 from tests.crash.writer import Writer
 
 SEED = 1
-MUTANT_KILLS = 60
-"""Each mutant was caught after 1 to 7 kills in six runs with other seeds; it gets many times that."""
+MUTANT_KILLS = 400
+"""Each mutant was caught after 1 to 50 kills, 8 on average, in runs with ten seeds; the first fault ends a run."""
 
 
 def test_nothing_acknowledged_is_lost_and_nothing_is_doubled(
@@ -24,7 +24,10 @@ def test_nothing_acknowledged_is_lost_and_nothing_is_doubled(
         print("\n" + report(tally, SEED, Writer.__name__))
     assert tally.faults == []
     assert tally.kills >= kills
-    assert tally.acknowledged > kills
+    if kills >= 100:
+        # Kills fell in the work, and some of them between the commit and its acknowledgement.
+        assert tally.acknowledged > kills
+        assert tally.stored_unacknowledged > 0
 
 
 @pytest.mark.parametrize(

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
 from pathlib import Path
 
-from borewright.errors import ConflictError
+from borewright.errors import BorewrightError
 from borewright.record.stream import Draft, Event
+from borewright.shop import acts
 from borewright.shop.store import Store
 
 Place = tuple[str, int, str]
@@ -17,10 +18,20 @@ Place = tuple[str, int, str]
 
 @dataclass(frozen=True, slots=True)
 class Request:
-    """An entry as the client sends it; sent again unchanged while no acknowledgement came."""
+    """Drafts as the client sends them; sent again unchanged while no acknowledgement came."""
 
     key: str
     drafts: tuple[Draft, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """A person's act as the client sends it: a bore is opened with what is given, or an entry of it is recorded."""
+
+    key: str
+    bore: str
+    opens: bool
+    given: Mapping[str, object]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,15 +61,26 @@ class Writer:
         self.store = store
         self.send = send
 
-    def handle(self, request: Request) -> None:
+    def handle(self, request: Request | Act) -> None:
         try:
-            self.keep(request)
-        except ConflictError as error:
-            self.send(Refused(request.key, error.wrong))
+            if isinstance(request, Act):
+                self.act(request)
+            else:
+                self.keep(request)
+        except BorewrightError as error:
+            self.send(Refused(request.key, str(error)))
 
     def keep(self, request: Request) -> None:
         appended = self.store.append(request.drafts, key=request.key)
         self.send(Acknowledged(request.key, places(appended.events), appended.repeated))
+
+    def act(self, act: Act) -> None:
+        if act.opens:
+            answer = acts.open_bore(self.store, act.given, bore=act.bore, key=act.key, by=act.key)
+        else:
+            answer = acts.record(self.store, act.bore, act.given, key=act.key, by=act.key)
+        place = (str(answer["stream"]), int(str(answer["number"])), str(answer["hash"]))
+        self.send(Acknowledged(act.key, (place,), repeated=False))
 
 
 def places(events: tuple[Event, ...]) -> tuple[Place, ...]:

@@ -32,6 +32,8 @@ A check that is not on this page has not been made. In particular nothing here s
 scatter on your machine is what you were told it is: that is what the readings are for.
 """
 
+NO_BREAK: Final = "\N{NO-BREAK SPACE}"
+
 STANDING: Final = {"read": "read", "recomputed": "recomputed", "exact": "exact", "memory": "from memory"}
 
 
@@ -173,9 +175,9 @@ def with_unit(text: str, unit: str) -> str:
         unit: the unit, or an empty text.
 
     Returns:
-        Both with a space between.
+        Both, with a space between that no line is broken at.
     """
-    return f"{text} {unit}".rstrip()
+    return f"{text}{NO_BREAK}{unit}" if unit else text
 
 
 def cell(text: str) -> str:
@@ -187,7 +189,7 @@ def cell(text: str) -> str:
     Returns:
         The text without bare bars or line ends.
     """
-    return " ".join(text.replace("|", "\\|").split())
+    return text.replace("|", "\\|").replace("\n", " ")
 
 
 def count(number_of: int, what: str) -> str:

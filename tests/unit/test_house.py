@@ -250,7 +250,7 @@ def test_the_validation_page_shows_what_differs() -> None:
         case.Case("known", lambda: 8.0, 7, disagreement="the print is wrong"),
         case.Case("mended", lambda: 7.0, 7, disagreement="the print is wrong"),
     )
-    text = page.page([case.Source("k", "A title", cases)])
+    text = page.page([case.Source("k", "A title", cases)]).replace(page.NO_BREAK, " ")
     assert "4 values from 1 source; 2 known disagreements." in text
     assert "| same |  | 7 µm | 7 µm | exact | read | agrees |" in text
     assert "| not \\| same |  | 7 µm | 8.25 µm | 0.5 | read | **differs** |" in text

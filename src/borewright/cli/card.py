@@ -10,7 +10,9 @@ from typing import Final, cast
 from borewright.cli.big import big_number
 from borewright.cli.rows import INDENT, hung, labelled, pairs, strong, wrapped
 from borewright.cli.talk import Row
+from borewright.quantity.length import parse_length
 from borewright.quantity.odds import say_odds
+from borewright.quantity.say import say_length
 
 _BESIDE: Final = 14
 """Columns kept for the words beside a number."""
@@ -60,14 +62,12 @@ def span(size: Mapping[str, object]) -> str:
     return f"{size.get('size')}, between {low} and {high}"
 
 
-def heading(title: str, limits: str, state: str, entry: int, width: int) -> list[Row]:
-    """Draw what stands above every card: which bore, its limits, its state.
+def heading(title: str, limits: str, width: int) -> list[Row]:
+    """Draw what stands above every card: which bore, and its limits.
 
     Args:
         title: the bore's name and its job's.
         limits: the limits, in words.
-        state: the state the bore is in.
-        entry: how many entries its record has.
         width: columns.
 
     Returns:
@@ -75,34 +75,40 @@ def heading(title: str, limits: str, state: str, entry: int, width: int) -> list
     """
     gap = width - len(title) - len(limits)
     names = [Row(title + " " * gap + limits)] if gap >= 2 else [*wrapped(title, width, ""), *wrapped(limits, width, "")]
-    tail = f"entry {entry} "
-    label = f" {state.upper()}"
-    return [Row("─" * width), *names, Row(label + tail.rjust(width - len(label)), "state")]
+    return [Row("─" * width), *names]
 
 
-def card(advice: Mapping[str, object], width: int, *, all_cautions: bool = True) -> list[Row]:
-    """Draw the card with the next move.
+def card(advice: Mapping[str, object], entries: int, width: int, *, all_cautions: bool = True) -> list[Row]:
+    """Draw the card with the next move: what lies behind it above, the move itself next to where the answer is typed.
 
     Args:
         advice: what the advice says.
+        entries: how many entries the record has.
         width: columns.
         all_cautions: whether every caution is shown, or only the most pressing one.
 
     Returns:
-        The rows, from the move to its cautions.
+        The rows.
     """
     return [
-        Row(""),
-        *_move(advice, width),
-        Row(""),
         *_outcome(advice, width),
         *labelled("why", str(advice.get("why", "")), width),
+        *questions(advice, width),
         *_careful(listed(advice, "cautions") if all_cautions else listed(advice, "cautions")[:1], width),
+        _state(advice, entries, width),
+        *_move(advice, width),
     ]
 
 
+def _state(advice: Mapping[str, object], entries: int, width: int) -> Row:
+    state = str(advice.get("state", ""))
+    hole = part(advice, "now").get("size")
+    label = f" {state.upper()}{f', hole {hole}' if state == 'measured' and hole else ''}"
+    return Row(label + f"entry {entries} ".rjust(width - len(label)), "state")
+
+
 def explanation(advice: Mapping[str, object], width: int) -> list[Row]:
-    """Draw what stands behind an advice: uncertainty, what would help, assumptions, arithmetic.
+    """Draw what stands behind an advice: uncertainty, what would help, arithmetic.
 
     Args:
         advice: what the advice says.
@@ -118,16 +124,26 @@ def explanation(advice: Mapping[str, object], width: int) -> list[Row]:
         width,
     )
     rows += _table("What would narrow it most", _pairs(advice, "would_help", "what", "narrows"), width)
-    assumed = [
-        (
-            str(row.get("what")),
-            f"{row.get('value')}" + (f" within {row['width']}" if row.get("width") else "") + f" ({row.get('origin')})",
-        )
-        for row in cast("Iterable[Mapping[str, object]]", listed(advice, "assumptions"))
-    ]
-    rows += _table("Taken as known or assumed", assumed, width)
     rows += _table("Arithmetic", [(str(line), "") for line in listed(advice, "arithmetic")], width)
     return rows
+
+
+def assumed(advice: Mapping[str, object], width: int) -> list[Row]:
+    """Draw what was taken for lack of anything better, each with its width, by where it comes from.
+
+    Args:
+        advice: what the advice says.
+        width: columns.
+
+    Returns:
+        The rows.
+    """
+    by_origin: dict[str, list[tuple[str, str]]] = {}
+    for row in cast("Iterable[Mapping[str, object]]", listed(advice, "assumptions")):
+        value = f"{row.get('value')}{f' within {within}' if (within := row.get('width')) else ''}"
+        by_origin.setdefault(str(row.get("origin")), []).append((str(row.get("what")), value))
+    tables = [_table(origin[:1].upper() + origin[1:], table, width) for origin, table in by_origin.items()]
+    return [row for table in tables for row in table] or wrapped("Nothing was assumed.", width)
 
 
 def questions(advice: Mapping[str, object], width: int) -> list[Row]:
@@ -143,7 +159,7 @@ def questions(advice: Mapping[str, object], width: int) -> list[Row]:
     rows: list[Row] = []
     for question in cast("Iterable[Mapping[str, object]]", listed(advice, "questions")):
         odds = say_odds(question.get("odds", 0))
-        said = f"Reading {question.get('reading')}: {question.get('cause')} ({odds}). {question.get('check')}"
+        said = f"Reading {question.get('reading')}, {odds}: {question.get('cause')} {question.get('check')}"
         rows += labelled("doubt", said, width)
     return rows
 
@@ -214,7 +230,7 @@ def _headline(advice: Mapping[str, object]) -> tuple[str, list[str]]:
             return f"-{back} +{back + lines}", ["lines:", f"CLOSE {back}", f"then OPEN {back + lines}"]
         whole, over = move.get("turns"), move.get("lines_over", "0")
         turns = f"= {whole} turn{'' if whole == 1 else 's'} + {over}" if whole else ""
-        return str(abs(lines)), [way, "lines", turns]
+        return str(abs(lines)), [way, "lines", turns, _said_change(move)]
     for name, words in (("unlocked", "to read before locking"), ("locked", "to enter")):
         if move.get(name) is not None:
             number, _, unit = str(move[name]).partition(" ")
@@ -222,13 +238,21 @@ def _headline(advice: Mapping[str, object]) -> tuple[str, list[str]]:
     return "", []
 
 
+def _said_change(move: Mapping[str, object]) -> str:
+    """Say what the lines come to on the diameter, as the trade says it."""
+    if move.get("change") is None:
+        return ""
+    change = parse_length(str(move["change"]), signed=True)
+    return f"= {say_length(abs(change).mm, change.unit)}"
+
+
 def _outcome(advice: Mapping[str, object], width: int) -> list[Row]:
     rows = []
     now, expect, odds = part(advice, "now"), part(advice, "expect"), part(advice, "odds")
     if now:
-        rows += labelled("now", span(now), width)
+        rows += labelled("hole now", span(now), width)
     if expect and advice.get("action") in {"set", "move_and_cut", "cut"}:
-        rows += labelled("then", span(expect), width)
+        rows += labelled("after cut", span(expect), width)
     if odds:
         said = (
             f"oversize {say_odds(odds.get('oversize', 0))} · in {say_odds(odds.get('in_tolerance', 0))}"

@@ -78,6 +78,9 @@ def run_demo(name: str | None, folder: Path, *, fresh: bool, auto: bool) -> int:
     try:
         with Store.open(folder) as store:
             bore = _chosen(store, name)
+            if bore is None:
+                say(talk, "  Every bore of the demo is finished. Name one with --bore, or start anew with --fresh.")
+                return 0
             say(talk, "")
             _say_scenario(talk, bore.job())
             try:
@@ -104,15 +107,14 @@ def put_aside(folder: Path) -> None:
         folder.rename(aside)
 
 
-def _chosen(store: Store, name: str | None) -> DemoBore:
+def _chosen(store: Store, name: str | None) -> DemoBore | None:
     if name is not None:
         for bore in DEMO_BORES:
             if bore.name.casefold() == tidy_name(name).casefold():
                 return bore
         names = ", ".join(bore.name for bore in DEMO_BORES)
         raise NotHeldError("No bore of the demo has that name.", given=name, right=f"It has {names}.")
-    left = [bore for bore in DEMO_BORES if state_of(store, bore.bore()) not in FINISHED]
-    return left[0] if left else DEMO_BORES[0]
+    return next((bore for bore in DEMO_BORES if state_of(store, bore.bore()) not in FINISHED), None)
 
 
 def _say_scenario(talk: Talk, job: Job) -> None:
@@ -133,4 +135,6 @@ def _size(talk: Talk, store: Store, bore: DemoBore, by: str | None) -> None:
     talk.show(debrief(machine.truth(), desk.view(), talk.width))
     left = [other.name for other in DEMO_BORES if state_of(store, other.bore()) not in FINISHED]
     if left:
-        say(talk, "", f"  Next: borewright demo --bore {left[0]!r}, or --fresh to start anew.")
+        talk.show(
+            [Row(""), *wrapped(f"Next: borewright demo --bore {left[0]!r}, or --fresh to start anew.", talk.width)]
+        )

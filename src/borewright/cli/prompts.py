@@ -17,6 +17,7 @@ Entry: TypeAlias = dict[str, object]
 
 WORD_HELP: Final[tuple[tuple[str, str], ...]] = (
     ("?", "why, what makes it uncertain, the arithmetic"),
+    ("a", "what was assumed, with its width"),
     ("u", "undo the last entry"),
     ("t 21.4", "temperature of the part now; t tool 24, t ring 20.5, t cut 23 for the part as it was cut"),
     ("n words", "a note"),
@@ -126,9 +127,11 @@ def entry_of(word: Word, said: Said, *, adjuster: str, opens: bool) -> Entry:
     Raises:
         EntryError: something is missing behind the command.
     """
-    if word in _BARE:
-        return {**_BARE[word]}
     rest = said.rest
+    if word in _BARE:
+        if said.word is None:
+            raise EntryError("No number is asked for here.", given=rest, right="Type r before what the gauge shows.")
+        return {**_BARE[word]}
     if word == "aside" and not rest:
         return {"event": "quarantined"}
     if not rest:

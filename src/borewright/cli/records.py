@@ -95,9 +95,9 @@ def run_schema() -> int:
     Returns:
         The exit code.
     """
-    from borewright.record.schema import door_schema
+    from borewright.sizing.schema import door_text
 
-    print(json.dumps(door_schema(), indent=2, ensure_ascii=False))
+    sys.stdout.buffer.write(door_text().encode())
     return 0
 
 
@@ -129,5 +129,6 @@ def _event_rows(kept: Kept, width: int) -> list[Row]:
     by = f", {kept.by}" if kept.by else ""
     mark = ", withdrawn" if kept.withdrawn else ""
     kind = kept.stream.partition("/")[0]
-    said = f"{said_back(kept.event, kept.payload)}{by}{mark}"
+    at = f", {kept.at.replace('T', ' ')}" if kept.at else ""
+    said = f"{said_back(kept.event, kept.payload)}{mark}{by}{at}"
     return [*hung(f"{kind.ljust(5)} {kept.number:>3}  ", said, width), *hash_rows(kept.hash, width, " " * 11)]

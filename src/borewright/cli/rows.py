@@ -9,7 +9,7 @@ from typing import Final
 from borewright.cli.talk import Row
 
 INDENT: Final = "  "
-_LABEL: Final = 9
+_LABEL: Final = 11
 
 
 def wrapped(text: str, width: int, indent: str = INDENT) -> list[Row]:

@@ -10,13 +10,14 @@ from typing import Final, Literal, TypeAlias
 from borewright.errors import EntryError
 
 Word: TypeAlias = Literal[
-    "why", "help", "undo", "temperature", "note", "leave", "record",
+    "why", "assumed", "help", "undo", "temperature", "note", "leave", "record",
     "read", "check", "moved", "cut", "trial", "set", "seated", "edge", "ring", "recheck",
     "clamped", "unclamped", "release", "aside", "reopen",
 ]  # fmt: skip
 
 WORDS: Final[dict[Word, tuple[str, ...]]] = {
     "why": ("?", "why", "arithmetic"),
+    "assumed": ("a", "assumed", "assumptions"),
     "help": ("h", "help"),
     "undo": ("u", "undo", "back"),
     "temperature": ("t", "temp", "temperature"),

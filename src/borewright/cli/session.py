@@ -18,7 +18,7 @@ from borewright.shop.kept import Kept, entries, in_spindle
 from borewright.sizing.wanted import ON_ADVICE, PUT_IN, SIGNED
 
 PROMPT: Final = "> "
-KEYS: Final = "? why   u undo   t temperature   n note   h words   q leave"
+KEYS: Final = "? why   u undo   t temp   n note   h words   q leave"
 
 
 class Machine(Protocol):
@@ -85,12 +85,8 @@ class Session:
         if question_for(advice, in_spindle=in_spindle(history), simulated=False).event == "seated":
             advice = {"action": "seat", "say": PUT_IN, "state": advice["state"], "cautions": advice["cautions"]}
         action = str(advice["action"])
-        rows = [
-            Row(""),
-            *card.heading(self.desk.title, self.desk.limits, str(advice["state"]), entries(history), width),
-        ]
-        rows += card.questions(advice, width)
-        rows += card.card(advice, width, all_cautions=action not in self.cautioned)
+        rows = [Row(""), *card.heading(self.desk.title, self.desk.limits, width)]
+        rows += card.card(advice, entries(history), width, all_cautions=action not in self.cautioned)
         if action in SIGNED:
             rows += card.verdict(advice, width)
         self.cautioned.add(action)
@@ -120,7 +116,7 @@ class Session:
                 return
             except BorewrightError as error:
                 self.typed = line
-                self.talk.show([*wrapped(f"Not kept. {error}", self.talk.width), Row("")])
+                self.talk.show([*wrapped(f"Not kept. {_refused(error)}", self.talk.width), Row("")])
 
     def answered(self, said: Said, question: Question, offer: Entry | None, key: str) -> bool:
         """Act on what was typed.
@@ -143,7 +139,7 @@ class Session:
                 return self.enter(offer, key, on_advice=True)
             say(self.talk, f"  {question.hint}")
             return False
-        if said.word in {"why", "help", "record", "leave"}:
+        if said.word in {"why", "assumed", "help", "record", "leave"}:
             self.only_shown(str(said.word))
             return False
         if said.word == "undo":
@@ -164,7 +160,7 @@ class Session:
         """Answer a word that changes nothing.
 
         Args:
-            word: ``why``, ``help``, ``record`` or ``leave``.
+            word: ``why``, ``assumed``, ``help``, ``record`` or ``leave``.
 
         Raises:
             LeftError: the word was ``leave``.
@@ -173,6 +169,8 @@ class Session:
             raise LeftError
         if word == "why":
             self.talk.show([*card.explanation(self.advice, self.talk.width), Row("")])
+        elif word == "assumed":
+            self.talk.show([*card.assumed(self.advice, self.talk.width), Row("")])
         elif word == "help":
             self.talk.show([*pairs(WORD_HELP, self.talk.width), Row("")])
         else:
@@ -294,7 +292,7 @@ class Session:
         Args:
             conflict: with what came since.
         """
-        rows = wrapped(f"Not kept. {conflict}", self.talk.width)
+        rows = wrapped(f"Not kept. {_refused(conflict)}", self.talk.width)
         for event in conflict.since:
             said = said_back(str(event["event"]), card.part(event, "payload"))
             rows += labelled("since", f"{said}  ({_place(event['stream'], event['number'])})", self.talk.width)
@@ -326,11 +324,17 @@ def _asked(question: Question, offer: Entry | None, width: int) -> list[Row]:
     if offer is None:
         rows += wrapped(question.hint, width)
     elif offer["event"] in {"released", "quarantined"}:
-        rows += wrapped("Enter = go on to sign, or measure again and type what the gauge shows", width)
+        rows += wrapped("Enter = sign, or measure again and type the reading", width)
     else:
         fields = {name: value for name, value in offer.items() if name != "event"}
         rows += hung("  Enter = ", f"{said_back(str(offer['event']), fields)}, or type what it was", width)
     return [*rows, *wrapped(KEYS, width)]
+
+
+def _refused(error: BorewrightError) -> str:
+    """Say an error to whoever typed what it is about: without the name of a field that nobody typed."""
+    given = "" if error.given is None else f"{error.given}: "
+    return f"{given}{error.wrong} {error.right}".strip()
 
 
 def _place(stream: object, number: object) -> str:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final
 
+from borewright.cli import card
 from borewright.cli.rows import hash_rows, hung, strong, wrapped
 from borewright.cli.said import is_yes
 from borewright.cli.session import Machine, Session
 from borewright.cli.shop_desk import ShopDesk
 from borewright.cli.talk import LeftError, Row, Talk, Terminal, say
-from borewright.errors import ConflictError, EntryError, NotHeldError
+from borewright.errors import ConflictError, NotHeldError
 from borewright.exchange.jobfile import Edit, Job, JobBore, edits_since, load_job
 from borewright.record.fields import payload_plain
 from borewright.shop import acts, bores
@@ -70,6 +71,8 @@ def size_bore(
     """
     _open_or_compare(talk, store, bore, by)
     desk = ShopDesk(store, bore.identity, job.name, by)
+    assumed = len(card.listed(desk.advise(), "assumptions"))
+    talk.show(wrapped(f"{assumed} things are assumed, each with its width; type a to see them.", talk.width))
     Session(talk, desk, machine, by).run()
     talk.show(head_rows(desk.view(), talk.width))
 
@@ -138,8 +141,6 @@ def _open_or_compare(talk: Talk, store: Store, bore: JobBore, by: str | None) ->
             acts.open_bore(store, bore.mapping, bore=bore.identity, by=by)
         except ConflictError:
             say(talk, "  Somebody else has just opened this bore; going on with theirs.")
-        except (EntryError, NotHeldError) as error:
-            raise error.at(f"line {bore.line}, {bore.name}") from None
         else:
             return
     opened = bores.view(store, bore.identity).opening.given

@@ -78,5 +78,5 @@ DEMO_BORES: Final = (
     DemoBore("dome-drive.toml", "ring gear register", _KIND["ring gear register"], 11),
     DemoBore("dome-drive.toml", "encoder hub", _KIND["encoder hub"], 12),
     DemoBore("finder-mount.toml", "lens cell", _KIND["lens cell"], 13),
-    DemoBore("finder-mount.toml", "trunnion", _KIND["trunnion"], 14),
+    DemoBore("finder-mount.toml", "trunnion", _KIND["trunnion"], 219),
 )

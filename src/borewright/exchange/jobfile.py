@@ -66,13 +66,11 @@ class JobBore:
     Args:
         name: its name in the job.
         identity: of its stream, from the job's name and its own.
-        line: where it begins in the file.
         mapping: what ``Bore.start`` takes, with the name, the unit and the job's shared fields filled in.
     """
 
     name: str
     identity: str
-    line: int
     mapping: Mapping[str, object]
 
 
@@ -302,13 +300,17 @@ class _Reader:
         name = tidy_name(name) if isinstance(name, str) else ""
         mapping: dict[str, object] = {"unit": units, **shared, **given}
         unit = mapping["unit"] if mapping["unit"] in get_args(Unit) else units
-        for fault in [*payload_faults(Start, mapping, cast("Unit", unit or "mm")), *_callout_faults(mapping, unit)]:
+        faults = [*payload_faults(Start, mapping, cast("Unit", unit or "mm")), *_callout_faults(mapping, unit)]
+        identity = bore_identity(job, name)
+        if not faults and unit is not None:
+            faults = _opening_faults(mapping, identity)
+        for fault in faults:
             path = _path(fault)
             place: Path = path if path[0] in shared else ("bore", index, *path)
             self.fault(place, fault)
         if name:
             mapping["name"] = name
-        return JobBore(name, bore_identity(job, name), nearest_line(self.lines, ("bore", index)), mapping)
+        return JobBore(name, identity, mapping)
 
     def same_names(self, bores: Sequence[JobBore]) -> None:
         first: dict[str, int] = {}
@@ -336,6 +338,17 @@ def _callout_faults(mapping: Mapping[str, object], unit: object) -> list[Borewri
         except BorewrightError as error:
             error.where = "callout"
             return [error]
+    return []
+
+
+def _opening_faults(mapping: Mapping[str, object], identity: str) -> list[BorewrightError]:
+    """Open the bore in memory, for what only shows when its fields are taken together, such as a hole over size."""
+    from borewright.sizing.bore import opening_drafts
+
+    try:
+        opening_drafts(mapping, identity)
+    except BorewrightError as error:
+        return [error]
     return []
 
 

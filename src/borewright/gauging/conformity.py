@@ -111,16 +111,36 @@ class Rule:
         """
         return self.judge(0.0, u, -tolerance / 2.0, tolerance / 2.0)[0] == "in"
 
-    def guard(self, u: float) -> float:
-        """Return how far inside a limit a size must lie to be judged in, with the other limit far away.
+    def guard(self, u: float, tolerance: float = math.inf) -> float:
+        """Return how far inside a limit a size must lie to be judged in.
+
+        For proof it is ``g u`` with ``Phi(g) - Phi(g - tolerance/u) = confidence``; with the other limit far away
+        ``g`` is the one-sided quantile.
 
         Args:
-            u: standard uncertainty of a size.
+            u: standard uncertainty of a size, larger than 0.
+            tolerance: upper limit minus lower, same unit.
 
         Returns:
-            The guard band, same unit; 0 for simple acceptance.
+            The guard band, same unit; 0 for simple acceptance. Where no size can be judged in, half the tolerance.
+
+        Source: [jcgm106] 8.3 for guard bands; the equation is 7.4 with the confidence on its left.
         """
-        return normal_quantile(self.confidence) * u if self.name == "proof" else 0.0
+        if not math.isinf(tolerance) and not self.can_show(u, tolerance):
+            return 0.5 * tolerance
+        if self.name == "simple":
+            return 0.0
+        low = normal_quantile(self.confidence)
+        high = 0.5 * tolerance / u
+        if math.isinf(high) or normal_cdf(low) - normal_cdf(low - tolerance / u) >= self.confidence:
+            return low * u
+        for _ in range(60):
+            middle = 0.5 * (low + high)
+            if normal_cdf(middle) - normal_cdf(middle - tolerance / u) < self.confidence:
+                low = middle
+            else:
+                high = middle
+        return high * u
 
 
 def normal_quantile(probability: float) -> float:

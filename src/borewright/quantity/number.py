@@ -177,7 +177,7 @@ def decimal_of(value: float | Decimal, where: str = "") -> Decimal:
     if isinstance(value, int) and abs(value) >= 10**12:
         raise EntryError(
             "That number is far too large.",
-            given=str(value)[:40],
+            given=value,
             right="Enter less than a million millions.",
             where=where,
         )

@@ -10,13 +10,24 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping, Sequence
-from typing import Final
+from types import UnionType
+from typing import Any, Final
 
 from borewright.errors import DamagedRecordError, EntryError
 from borewright.record.stream import Draft, Event, Plain, StreamId
 
 GENESIS: Final = "0" * 64
 """The hash before the first event of every stream."""
+
+_WRITTEN: Final[dict[str, UnionType | type]] = {
+    "at": str | None,
+    "by": str | None,
+    "event": str,
+    "number": int,
+    "payload": dict,
+    "stream": str,
+    "version": int,
+}
 
 
 def event_bytes(draft: Draft, number: int) -> bytes:
@@ -95,7 +106,9 @@ def event_from_bytes(body: bytes, digest: str) -> Event:
         DamagedRecordError: the bytes are not an event.
     """
     try:
-        raw = json.loads(body)
+        # A database may hand back text where bytes were stored, if somebody wrote over them by hand.
+        read = json.loads(memoryview(body).tobytes())
+        raw = {name: _of_kind(value, _WRITTEN[name]) for name, value in read.items()}
         draft = Draft(
             stream=StreamId.parse(raw["stream"]),
             kind=raw["event"],
@@ -105,10 +118,8 @@ def event_from_bytes(body: bytes, digest: str) -> Event:
             by=raw["by"],
         )
         return Event(draft=draft, number=raw["number"], hash=digest)
-    except (ValueError, KeyError, TypeError) as error:
-        raise DamagedRecordError(
-            "These stored bytes are not an event.", given=body[:80].decode(errors="replace")
-        ) from error
+    except (AttributeError, KeyError, TypeError, ValueError) as error:
+        raise DamagedRecordError("These stored bytes are not an event.", given=repr(body[:80])) from error
 
 
 def check_chain(stored: Sequence[tuple[bytes, str]], stream: StreamId) -> tuple[Event, ...]:
@@ -145,6 +156,12 @@ def check_chain(stored: Sequence[tuple[bytes, str]], stream: StreamId) -> tuple[
         previous = digest
         events.append(event)
     return tuple(events)
+
+
+def _of_kind(value: Any, kind: UnionType | type) -> Any:  # noqa: ANN401  # whatever JSON holds
+    if isinstance(value, kind):
+        return value
+    raise TypeError(value)
 
 
 def _refuse_floats(value: object, where: str) -> None:

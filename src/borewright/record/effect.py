@@ -139,14 +139,23 @@ def check_correction(correction: Corrected, events: Sequence[Event], unit: Unit 
     if correction.replacement is None:
         if now.withdrawn:
             raise OutOfTurnError(
-                "That event is withdrawn already.", given=correction.event_number, where="event_number"
+                "That event is withdrawn already.",
+                given=correction.event_number,
+                right="Give a replacement to put it back.",
+                where="event_number",
             )
         return correction
-    payload = read_payload(EVENT_KINDS[target.stream.kind, target.kind].payload, correction.replacement, unit)
+    of = EVENT_KINDS[target.stream.kind, target.kind].payload
+    payload = read_payload(of, correction.replacement, unit, "replacement")
     payload = _resting_on_the_same(payload, now.payload)
     plain = payload_plain(payload)
     if not now.withdrawn and plain == payload_plain(now.payload):
-        raise EntryError("That is what stands there already.", given=correction.event_number, where="replacement")
+        raise EntryError(
+            "That is what stands there already.",
+            given=correction.event_number,
+            right="Give what is to stand there instead.",
+            where="replacement",
+        )
     return Corrected(event_number=correction.event_number, replacement=plain, reason=correction.reason)
 
 
@@ -159,7 +168,7 @@ def _apply(seen: list[Effective], number: int, correction: Corrected) -> None:
     withdrawn = correction.replacement is None
     payload = target.payload
     if correction.replacement is not None:
-        payload = read_stored(target.stream.kind, target.kind, correction.replacement)
+        payload = _readable(target.stream, number, target.kind, correction.replacement)
     seen[correction.event_number - 1] = Effective(target.stream, target.number, target.kind, payload, number, withdrawn)
 
 
@@ -181,9 +190,12 @@ def _payload(event: Event) -> Payload:
     payload = event.payload
     for version in range(event.draft.version, kind.version):
         payload = UPGRADES[event.stream.kind, event.kind, version](payload)
+    return _readable(event.stream, event.number, event.kind, payload)
+
+
+def _readable(stream: StreamId, number: int, kind: str, payload: Mapping[str, Plain]) -> Payload:
+    """Read what an event stores for a kind of event, or say which event cannot be read."""
     try:
-        return read_stored(event.stream.kind, event.kind, payload)
+        return read_stored(stream.kind, kind, payload)
     except EntryError as error:
-        raise DamagedRecordError(
-            f"The payload cannot be read: {error}", where=f"{event.stream} number {event.number}"
-        ) from error
+        raise DamagedRecordError(f"The payload cannot be read: {error}", where=f"{stream} number {number}") from error

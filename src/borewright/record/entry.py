@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from datetime import datetime
 from typing import Final
 
 from borewright.errors import EntryError, OutOfTurnError
@@ -15,7 +16,10 @@ from borewright.record.stream import Draft, StreamId, StreamKind
 ENVELOPE: Final = ("event", "stream", "at", "by")
 """Names in an entry that belong to the event and not to its payload."""
 
-_AT = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d(:\d\d(\.\d{1,6})?)?(Z|[+-]\d\d:\d\d)")
+AT: Final = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d(:\d\d(\.\d{1,6})?)?(Z|[+-]\d\d:\d\d)")
+"""A time as it is written: ISO 8601 with its offset."""
+
+LONGEST_NAME: Final = 80
 
 
 def read_entry(entry: Mapping[str, object], unit: Unit | None) -> tuple[EventKind, Payload]:
@@ -94,14 +98,22 @@ def read_stored(stream: StreamKind, kind: str, payload: Mapping[str, object]) ->
 def _read_at(at: object) -> str | None:
     if at is None:
         return None
-    if isinstance(at, str) and _AT.fullmatch(at):
+    if isinstance(at, str) and AT.fullmatch(at) and _is_on_the_calendar(at):
         return at
     raise EntryError("That is not a time.", given=at, right='Write it as "2027-03-01T14:05:00Z".', where="at")
+
+
+def _is_on_the_calendar(at: str) -> bool:
+    try:
+        datetime.fromisoformat(at)
+    except ValueError:
+        return False
+    return True
 
 
 def _read_by(by: object) -> str | None:
     if by is None:
         return None
-    if isinstance(by, str) and 0 < len(by.strip()) <= 80 and by.isprintable():
+    if isinstance(by, str) and 0 < len(by.strip()) <= LONGEST_NAME and by.isprintable():
         return by.strip()
-    raise EntryError("That is not a name.", given=by, right="Give a name of up to 80 letters.", where="by")
+    raise EntryError("That is not a name.", given=by, right=f"Give a name of up to {LONGEST_NAME} letters.", where="by")

@@ -233,7 +233,9 @@ def read_payload(of: type[P], given: object, unit: Unit | None, where: str = "")
         EntryError: a field is unknown, missing, or its value cannot be understood; ``where`` names it.
     """
     if not isinstance(given, Mapping):
-        raise EntryError("Named fields are wanted.", given=given, right=f"Give {either(_names(of))}.", where=where)
+        names = tuple(_fields(of))
+        right = f"Give {either(names)}." if names else "It has no fields: leave it empty."
+        raise EntryError("Named fields are wanted.", given=given, right=right, where=where)
     known = _fields(of)
     for name in given:
         if name not in known:
@@ -292,6 +294,20 @@ def payload_schema(of: type[Payload]) -> dict[str, object]:
     if required:
         schema["required"] = required
     return schema
+
+
+def group_of(of: type[Payload], name: str) -> type[Payload] | None:
+    """Return the class of a group of fields.
+
+    Args:
+        of: the payload's class.
+        name: the field.
+
+    Returns:
+        The class of the group that the field holds, or None where it holds something else.
+    """
+    form = _fields(of)[name].form
+    return form.group if isinstance(form, _GroupForm) else None
 
 
 @dataclass(frozen=True, slots=True)

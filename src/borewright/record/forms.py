@@ -10,10 +10,12 @@ from typing import Any, Final, Protocol
 
 from borewright.errors import EntryError
 from borewright.quantity.length import Length, Unit, parse_length
-from borewright.quantity.number import parse_celsius, parse_number
+from borewright.quantity.number import COLDEST_CELSIUS, HOTTEST_CELSIUS, decimal_of, parse_celsius, parse_number
 from borewright.record.stream import Plain
 
 _TEXT_LIMIT: Final = 2000
+_DEEPEST: Final = 20
+"""How many brackets may stand in brackets; no reader, no store and no message goes deeper."""
 _CONTROL: Final = re.compile(r"[\x00-\x08\x0b-\x1f]")
 _STORED_LENGTH: Final = re.compile(r"(-?\d{1,6}(?:\.\d{1,12})?) (mm|in)")
 
@@ -84,7 +86,8 @@ class _LengthForm:
         return value.text
 
     def schema(self) -> dict[str, object]:
-        return {"type": ["string", "number"]}
+        least = {} if self.signed else {"minimum": 0} if self.zero else {"exclusiveMinimum": 0}
+        return {"type": ["string", "number"], **least}
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +110,7 @@ class _NumberForm:
         return format(value, "f")
 
     def schema(self) -> dict[str, object]:
-        return {"type": ["string", "number"]}
+        return {"type": ["string", "number"], **_bounds(self.low, self.high)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +125,7 @@ class _CelsiusForm:
         return f"{value:f} °C"
 
     def schema(self) -> dict[str, object]:
-        return {"type": ["string", "number"]}
+        return {"type": ["string", "number"], **_bounds(COLDEST_CELSIUS, HOTTEST_CELSIUS)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +154,7 @@ class _WholeForm:
         return value
 
     def schema(self) -> dict[str, object]:
-        return {"type": ["integer", "string"]}
+        return {"type": ["string", "integer"], "minimum": self.low, "maximum": self.high}
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,7 +180,7 @@ class _TextForm:
         return value
 
     def schema(self) -> dict[str, object]:
-        return {"type": "string", "maxLength": _TEXT_LIMIT}
+        return {"type": "string", "minLength": 1, "maxLength": _TEXT_LIMIT}
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,7 +235,7 @@ class _FreeForm:
             raise EntryError(
                 "Named fields are wanted.", given=given, right="Write them as name and value.", where=where
             )
-        return {str(key): as_stored(value) for key, value in given.items()}
+        return {str(key): as_stored(value, _inside(where, key)) for key, value in given.items()}
 
     def plain(self, value: Mapping[str, Plain]) -> Plain:
         return dict(value)
@@ -340,33 +343,51 @@ def either(options: tuple[str, ...]) -> str:
     return options[0] if len(options) == 1 else f"{', '.join(options[:-1])} or {options[-1]}"
 
 
-def as_stored(value: object) -> Plain:
+def as_stored(value: object, where: str, deep: int = 1) -> Plain:
     """Turn plain values as given into what may be stored: a float becomes its shortest decimal text.
 
     Args:
         value: text, numbers, true or false, and lists and mappings of them.
+        where: the field, for messages.
+        deep: how many brackets it stands in.
 
     Returns:
         The same with every decimal as text.
 
     Raises:
-        EntryError: something among them is of another type.
+        EntryError: something among them is of another type, no number that can be measured, or too deep inside.
     """
+    if deep > _DEEPEST:
+        raise EntryError("Brackets in brackets are too deep.", right=f"Keep it under {_DEEPEST} deep.", where=where)
     if isinstance(value, Mapping):
-        return {str(key): as_stored(inner) for key, inner in value.items()}
+        return {str(key): as_stored(inner, _inside(where, key), deep + 1) for key, inner in value.items()}
     if isinstance(value, list | tuple):
-        return [as_stored(inner) for inner in value]
-    if isinstance(value, float | Decimal):
-        return format(Decimal(repr(value)) if isinstance(value, float) else value, "f")
-    if value is None or isinstance(value, bool | int | str):
+        return [as_stored(inner, f"{where}[{index}]", deep + 1) for index, inner in enumerate(value)]
+    if value is None or isinstance(value, bool | str):
         return value
-    raise EntryError("That cannot be stored.", given=value, right="Use text, numbers, true or false.")
+    if isinstance(value, int | float | Decimal):
+        number = decimal_of(value, where)
+        return value if isinstance(value, int) else format(number, "f")
+    raise EntryError("That cannot be stored.", given=value, right="Use text, numbers, true or false.", where=where)
 
 
 def _stored_length(given: object) -> Length | None:
     """Read a length in stored form without the care that typed ones need: a bore's events are read again and again."""
     found = _STORED_LENGTH.fullmatch(given) if isinstance(given, str) else None
     return None if found is None else Length(Decimal(found[1]), "in" if found[2] == "in" else "mm")
+
+
+def _bounds(low: Decimal | None, high: Decimal | None) -> dict[str, object]:
+    """Say in a schema what a number lies between; there a number is a number."""
+    return {
+        name: int(bound) if bound == int(bound) else float(bound)
+        for name, bound in (("minimum", low), ("maximum", high))
+        if bound is not None
+    }
+
+
+def _inside(where: str, key: object) -> str:
+    return f"{where}.{key}"
 
 
 def _typed(given: object, wrong: str, where: str) -> str | int | float | Decimal:

@@ -78,6 +78,10 @@ EVENT_KINDS: Final[dict[tuple[StreamKind, str], EventKind]] = {
 }
 
 
+BEGINNINGS: Final = frozenset({"opened", "assembled"})
+"""What starting a bore records of it and of its tool: each is the first event of its stream, and happens once."""
+
+
 def event_kind(name: object, stream: object = None) -> EventKind:
     """Find a kind of event by its name.
 
@@ -99,8 +103,8 @@ def event_kind(name: object, stream: object = None) -> EventKind:
     found = [kind for kind in EVENT_KINDS.values() if kind.name == name and stream in (None, kind.stream)]
     if found:
         return found[0]
-    names = sorted({kind.name for kind in EVENT_KINDS.values() if stream in (None, kind.stream)})
-    near = difflib.get_close_matches(str(name), names, n=1)
+    names = sorted({kind.name for kind in EVENT_KINDS.values() if stream in (None, kind.stream)} - BEGINNINGS)
+    near = difflib.get_close_matches(name, names, n=1) if isinstance(name, str) else []
     right = f"Did you mean {near[0]}?" if near else f"Known: {', '.join(names)}."
     wrong = "What happened is missing." if name is None else "There is no such event."
     raise EntryError(wrong, given=name, right=right, where="event")

@@ -11,6 +11,7 @@ from borewright.rehearsal.told import Told
 from borewright.rehearsal.truth import Truth
 
 TWENTY = 20.0  # °C
+MOST_READINGS = 9  # in one measurement
 MOST_PASSES = 3  # beyond the like ones, to bring up a hole still under size
 
 
@@ -45,7 +46,9 @@ def equal_passes(truth: Truth, *, passes: int = 3, with_temperature: bool = True
 
 
 def measured(truth: Truth, told: Told, *, with_temperature: bool) -> float:
-    """Return the mean of two readings taken crosswise; where they disagree, further ones until two agree.
+    """Return the mean of two readings taken crosswise; where they disagree, of the last and the one nearest to it.
+
+    Readings go on until two agree, up to ``MOST_READINGS``.
 
     Args:
         truth: the machine.
@@ -57,10 +60,10 @@ def measured(truth: Truth, told: Told, *, with_temperature: bool) -> float:
     """
     agree = 6.0 * told.gauge_scatter_mm + told.gauge_step_mm
     readings = [truth.read(0.0), truth.read(90.0)]
-    pair = _agreeing(readings, agree)
-    while pair is None:
+    pair = _nearest(readings)
+    while abs(pair[0] - pair[1]) > agree and len(readings) < MOST_READINGS:
         readings.append(truth.read(90.0 * (len(readings) % 2)))
-        pair = _agreeing(readings, agree)
+        pair = _nearest(readings)
     mean = sum(pair) / 2.0
     if not with_temperature:
         return mean
@@ -82,8 +85,7 @@ def move_by(truth: Truth, told: Told, change_mm: float) -> None:
         truth.move(change_mm=lines * told.step_mm)
 
 
-def _agreeing(readings: list[float], within_mm: float) -> tuple[float, float] | None:
-    """Return the last reading and the earlier one nearest to it, if they agree."""
+def _nearest(readings: list[float]) -> tuple[float, float]:
+    """Return the last reading and the earlier one nearest to it."""
     last = readings[-1]
-    other = min(readings[:-1], key=lambda reading: abs(reading - last))
-    return (other, last) if abs(other - last) <= within_mm else None
+    return min(readings[:-1], key=lambda reading: abs(reading - last)), last

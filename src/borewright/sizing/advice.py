@@ -14,7 +14,8 @@ from borewright.sizing.belief import Belief, in_force
 from borewright.sizing.choice import Chosen, Judged, choose
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State, Vector, unit_row
-from borewright.sizing.model import Model, reading_row
+from borewright.sizing.measuring import reading_row
+from borewright.sizing.model import Model
 from borewright.sizing.plan import Outlook, first_step
 from borewright.sizing.priors import NORMAL_95, Prior
 from borewright.sizing.words import WHY, Turn, cautions_of, say_action, say_width, steps_of, turn_of
@@ -23,6 +24,12 @@ MODEL: Final = "gaussian-1"
 """Name of the model of belief and advice; another model has another name, and never rewrites what this one said."""
 
 ASSUMED: Final = "assumed: neither order nor drawing said"
+
+BENCH_DECIMALS: Final[dict[Unit, int]] = {"mm": 3, "in": 4}
+"""Decimals of a diameter to set: thousandths of a millimetre, or tenths of a thousandth of an inch."""
+
+BENCH_STEP_MM: Final[dict[Unit, float]] = {"mm": 0.001, "in": 0.00254}
+"""The same as a step, mm."""
 
 FACTS: Final[tuple[tuple[str, tuple[State, ...], str], ...]] = (
     ("the hole before the pass", (State.HOLE,), "measure the hole once more"),
@@ -53,7 +60,7 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
         Plain values: lengths as text with their unit, odds as numbers from 0 to 1; all but the assumptions.
     """
     model = in_force(belief, model)
-    chosen = choose(belief, model, costs, rule)
+    chosen = choose(belief, model, costs, rule, BENCH_STEP_MM[unit])
     show = _Shown(unit)
     turn = _turn(chosen, belief, model, unit)
     set_diameter = _set_diameter(chosen, show)
@@ -155,7 +162,7 @@ class _Shown:
 def _set_diameter(chosen: Chosen, show: _Shown) -> str:
     if chosen.action != "set" or chosen.step is None:
         return ""
-    return show.length(chosen.step.change_mm, 3 if show.unit == "mm" else 4)
+    return show.length(chosen.step.change_mm, BENCH_DECIMALS[show.unit])
 
 
 def _turn(chosen: Chosen, belief: Belief, model: Model, unit: Unit) -> Turn | None:

@@ -14,21 +14,13 @@ from borewright.record.payloads import gauge as g
 from borewright.record.payloads import tool as t
 from borewright.sizing.blunders import Circumstances, Doubt, Reading, weigh
 from borewright.sizing.gaussian import Gaussian, State, unit_row
-from borewright.sizing.model import (
-    PROOF_LOCK_SD_MM,
-    Line,
-    Model,
-    cut,
-    follow_readout,
-    gauge_set,
-    opening_belief,
-    set_tool,
-    tool_widened,
-    turn_adjuster,
-    warmth_taken,
-)
+from borewright.sizing.measuring import drift_seen, gauge_set, setting_told, warmth_taken
+from borewright.sizing.model import Line, Model, cut, opening_belief, set_tool, tool_widened
+from borewright.sizing.screw import TAKEN_UP, Play, Side, moved, proved
 
-Side: TypeAlias = Literal["opening", "closing"]
+UNSURE: Final = 0.05
+"""A reading that is a blunder with a probability between this and its complement wants another beside it."""
+
 Status: TypeAlias = Literal["open", "released", "quarantined"]
 Stage: TypeAlias = Literal[
     "to set", "set", "moved, not cut", "cut, not measured", "measured", "released", "quarantined"
@@ -85,10 +77,12 @@ class Belief:
         tool_set: whether the tool's diameter is known from a setting or from the hole that it cut.
         tool_retired: whether the tool was put out of use.
         awaiting_seat: whether the next seating is the one that the setting already counts.
-        side: the side of the screw the tool stands on.
+        play: how far the tip stands off the screw's opening flank.
         uncut_move: whether the tool was set or moved since the last pass.
         passes: full passes cut.
         moves: moves made in the spindle.
+        moves_shown: whether a reading after a move, or a proof, has shown what the adjuster does.
+        unshown_mm: how far it was opened by moves that nothing has shown yet, mm on the diameter.
         after_trial: whether the last pass was a trial cut.
         readings: readings since the last pass, or of the hole as it is.
         before_readings: the joint belief before the readings that are weighed together.
@@ -97,8 +91,10 @@ class Belief:
         history: the passes.
         line: the line along which the last pass was carried, where the tool was not touched since.
         part_told: the part's warmth by thermometer alone, mean and standard deviation, K above 20 °C.
+        thermometer_used: whether the part's temperature was taken.
         tool_above_20: the tool's warmth by thermometer, K above 20 °C; None where it was not taken.
-        gauge_told: what the gauge's setting is known to show too much, and its standard deviation, mm.
+        set_told: what the gauge's setting is known to show too much as it was set, and its standard deviation, mm.
+        drifts: what re-checks showed of its drift since, with their variances, mm and mm^2.
         gauge_scatter_mm: scatter of one reading in force.
         gauge_number: the gauge's event that began the present setting; 0 for the one it had.
         clamped: whether the part is in its clamps.
@@ -109,10 +105,12 @@ class Belief:
     tool_set: bool = False
     tool_retired: bool = False
     awaiting_seat: bool = False
-    side: Side = "opening"
+    play: Play = TAKEN_UP
     uncut_move: bool = False
     passes: int = 0
     moves: int = 0
+    moves_shown: bool = False
+    unshown_mm: float = 0.0
     after_trial: bool = False
     readings: tuple[Reading, ...] = ()
     before_readings: Gaussian | None = None
@@ -121,8 +119,10 @@ class Belief:
     history: tuple[PassRecord, ...] = ()
     line: Line | None = None
     part_told: tuple[float, float] = (0.0, 0.0)
+    thermometer_used: bool = False
     tool_above_20: float | None = None
-    gauge_told: tuple[float, float] = (0.0, 0.0)
+    set_told: tuple[float, float] = (0.0, 0.0)
+    drifts: tuple[tuple[float, float], ...] = ()
     gauge_scatter_mm: float = 0.0
     gauge_number: int = 0
     clamped: bool = True
@@ -141,6 +141,16 @@ class Belief:
         return "measured" if self.passes or self.readings else "set"
 
     @property
+    def side(self) -> Side:
+        """The side of the screw that the tool stands on."""
+        return self.play.side
+
+    @property
+    def unsettled(self) -> bool:
+        """Whether readings surprise, and it is open which of them can be believed."""
+        return bool(self.doubts) and any(UNSURE < reading.doubt < 1.0 - UNSURE for reading in self.readings)
+
+    @property
     def hole_mm(self) -> float:
         """The hole as believed, mm at 20 °C."""
         return self.now.at(State.HOLE)
@@ -155,6 +165,17 @@ class Belief:
         """Its standard deviation, mm."""
         row = unit_row(State.UNLOCKED, State.LOCK)
         return sqrt(max(float(row @ self.now.covariance @ row), 0.0))
+
+    def gauge_told(self, model: Model) -> tuple[float, float]:
+        """Return what the gauge's setting is known to show too much, by master and re-checks alone.
+
+        Args:
+            model: the bore's constants.
+
+        Returns:
+            What it shows too much, and its standard deviation, mm.
+        """
+        return setting_told(model, self.set_told, self.drifts)
 
     def warmth(self, model: Model, *, once_taken: bool = False) -> Warmth:
         """Return the part's warmth for the evidence of a release: by thermometer, not by what the cut suggests.
@@ -202,7 +223,7 @@ def opened(model: Model) -> Belief:
         now=opening_belief(model),
         tool_set=priors.tool_at_hole.value > 0.0,
         part_told=(priors.part_warmth.value, priors.part_warmth.width),
-        gauge_told=(priors.gauge_setting.value, priors.gauge_setting.width),
+        set_told=(priors.gauge_setting.value, priors.gauge_setting.width),
         gauge_scatter_mm=priors.gauge_scatter.value,
     )
 
@@ -234,7 +255,7 @@ def fold_tool(belief: Belief, model: Model, event: Effective) -> Belief:
         The belief after it.
     """
     payload = event.payload
-    belief = replace(belief, before_readings=None, line=None)
+    belief = replace(_weighed_apart(belief), line=None)
     if isinstance(payload, t.Set):
         now = set_tool(belief.now, model, payload.diameter.mm, locked=payload.locked is not False)
         return replace(
@@ -242,8 +263,9 @@ def fold_tool(belief: Belief, model: Model, event: Effective) -> Belief:
             now=now,
             tool_set=True,
             awaiting_seat=True,
-            side="opening",
+            play=TAKEN_UP,
             uncut_move=True,
+            unshown_mm=0.0,
             last_move=LastMove(seated=True),
         )
     if isinstance(payload, t.Seated):
@@ -256,7 +278,7 @@ def fold_tool(belief: Belief, model: Model, event: Effective) -> Belief:
     if isinstance(payload, t.EdgeChanged):
         return replace(belief, now=tool_widened(belief.now, model.priors.edge_change.width))
     if isinstance(payload, t.Proved):
-        return replace(belief, now=_proved(belief.now, model, payload))
+        return replace(belief, now=proved(belief.now, model, payload), moves_shown=True)
     if isinstance(payload, t.Retired):
         return replace(belief, tool_retired=True)
     return belief
@@ -274,20 +296,29 @@ def fold_gauge(belief: Belief, model: Model, event: Effective) -> Belief:
         The belief after it.
     """
     payload = event.payload
-    belief = replace(belief, before_readings=None)
     if isinstance(payload, g.SetOn):
         now = gauge_set(belief.now, model, None if payload.celsius is None else float(payload.celsius))
         told = (now.at(State.GAUGE), now.sd(State.GAUGE))
-        return replace(belief, now=now, gauge_told=told, gauge_number=event.number)
+        return replace(_weighed_apart(belief), now=now, set_told=told, drifts=(), gauge_number=event.number)
     if isinstance(payload, g.Rechecked):
-        # A re-check shows the drift since the setting; the master's own share of the setting's error stays unseen.
-        unseen = 0.5 * model.priors.gauge_setting.width**2
-        variance = belief.gauge_scatter_mm**2 + model.priors.gauge_step.value**2 / 12.0 + unseen
-        drift = payload.as_read.mm - payload.size.mm
-        return replace(belief, now=belief.now.measured(unit_row(State.GAUGE), drift, variance)[0])
+        off, celsius = payload.as_read.mm - payload.size.mm, None if payload.celsius is None else float(payload.celsius)
+        drift, variance = drift_seen(model, off, celsius, belief.set_told[0], belief.gauge_scatter_mm)
+        belief = _narrowed(belief, lambda joint: joint.measured(unit_row(State.DRIFT), drift, variance)[0])
+        return replace(belief, drifts=(*belief.drifts, (drift, variance)))
     if isinstance(payload, g.Studied):
-        return replace(belief, gauge_scatter_mm=payload.scatter.mm)
+        return replace(_weighed_apart(belief), gauge_scatter_mm=payload.scatter.mm)
     return belief
+
+
+def _weighed_apart(belief: Belief) -> Belief:
+    """Close the readings so far: what follows is weighed on its own, from a belief that no longer lies on a line."""
+    return replace(belief, before_readings=None, line=None if belief.readings else belief.line)
+
+
+def _narrowed(belief: Belief, measured: Callable[[Gaussian], Gaussian]) -> Belief:
+    """Take a measurement in beside the readings: they stay together, whether they came before it or come after."""
+    base = belief.before_readings
+    return replace(belief, now=measured(belief.now), before_readings=None if base is None else measured(base))
 
 
 def fold_bore(belief: Belief, model: Model, event: Effective) -> Belief:
@@ -320,56 +351,17 @@ def fold_bore(belief: Belief, model: Model, event: Effective) -> Belief:
 
 
 def _moved(belief: Belief, model: Model, payload: t.Moved) -> Belief:
-    scale = model.adjuster.per_diameter
-    lines = None if payload.lines is None else float(payload.lines)
-    shown_unlocked = None if payload.shown_unlocked is None else payload.shown_unlocked.mm * scale
-    side: Side = "opening"
-    shown_locked = None if payload.shown_locked is None else payload.shown_locked.mm * scale
-    if shown_locked is None and payload.change is not None and model.adjuster.kind == "direct":
-        shown_locked = payload.change.mm
-    if shown_locked is not None:
-        change = shown_locked
-        now = follow_readout(belief.now, model, change, shown_unlocked)
-        side = "closing" if change < 0.0 and payload.take_up is False else "opening"
-    else:
-        if lines is not None:
-            change = lines * model.adjuster.line_mm
-        elif payload.change is not None:
-            change = payload.change.mm
-        else:
-            change = shown_unlocked or 0.0
-        lost, side = _backlash_lost(belief.side, change, payload.take_up)
-        now = turn_adjuster(belief.now, model, change, 0 if model.adjuster.kind == "direct" else lost)
+    move = moved(belief.now, model, belief.play, payload)
     return replace(
         belief,
-        now=now,
-        side=side,
+        now=move.belief,
+        play=move.play,
+        awaiting_seat=False,
         uncut_move=True,
         moves=belief.moves + 1,
-        last_move=LastMove(change_mm=change, lines=lines),
+        unshown_mm=max(0.0, belief.unshown_mm + move.change_mm),
+        last_move=LastMove(change_mm=move.change_mm, lines=move.lines),
     )
-
-
-def _backlash_lost(side: Side, change_mm: float, take_up: bool | None) -> tuple[int, Side]:
-    """Tell whether a move loses the backlash, and on which side of the screw it ends.
-
-    A move that closes is taken to end by opening unless the entry says otherwise: that is how it is advised.
-    """
-    if change_mm >= 0.0:
-        return (1 if side == "closing" and take_up is not True else 0), "opening"
-    if take_up is not False:
-        return 0, "opening"
-    return (-1 if side == "opening" else 0), "closing"
-
-
-def _proved(now: Gaussian, model: Model, payload: t.Proved) -> Gaussian:
-    nominal = model.adjuster.line_mm
-    now = now.redrawn(State.GAIN, payload.line.mm / nominal - 1.0, payload.within.mm / nominal)
-    if payload.backlash is not None:
-        now = now.redrawn(State.BACKLASH, payload.backlash.mm, 0.1 * payload.backlash.mm + 0.0005)
-    if payload.lock_shift is not None:
-        now = now.measured(unit_row(State.LOCK_MEAN), payload.lock_shift.mm, PROOF_LOCK_SD_MM**2)[0]
-    return now
 
 
 def _passed(belief: Belief, model: Model, number: int, *, trial: bool) -> Belief:
@@ -389,6 +381,7 @@ def _passed(belief: Belief, model: Model, number: int, *, trial: bool) -> Belief
     return replace(
         belief,
         now=done.belief,
+        awaiting_seat=False,
         uncut_move=False,
         passes=belief.passes + (0 if trial else 1),
         after_trial=trial,
@@ -397,7 +390,10 @@ def _passed(belief: Belief, model: Model, number: int, *, trial: bool) -> Belief
         doubts=(),
         history=(*belief.history, record),
         line=done.line,
-        part_told=(belief.part_told[0], min(hypot(belief.part_told[1], model.priors.wander.width), told_limit)),
+        part_told=(
+            belief.part_told[0],
+            min(hypot(belief.part_told[1], sqrt(2.0) * model.priors.wander.width), told_limit),
+        ),
     )
 
 
@@ -406,10 +402,11 @@ def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChe
     base = belief.before_readings or belief.now
     old = () if belief.before_readings is None else belief.readings
     new = Reading(number, payload.as_read.mm, belief.gauge_number)
+    cut_before = bool(belief.history) and not belief.uncut_move
     before = Circumstances(
         scatter_mm=belief.gauge_scatter_mm,
         trial=trial,
-        cut_before=bool(belief.history) and not belief.uncut_move,
+        cut_before=cut_before,
         change_mm=belief.last_move.change_mm,
         lines=belief.last_move.lines,
         seated=belief.last_move.seated,
@@ -421,6 +418,7 @@ def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChe
         belief,
         now=weighed.belief,
         before_readings=base,
+        moves_shown=belief.moves_shown or (cut_before and belief.moves > 0),
         readings=(*kept, *weighed.readings),
         doubts=weighed.doubts,
     )
@@ -430,7 +428,8 @@ def _warmed(belief: Belief, model: Model, payload: b.Temperature) -> Belief:
     celsius, at_cut = float(payload.celsius), payload.when == "cut"
     if payload.of == "tool":
         return replace(belief, tool_above_20=celsius - 20.0)
-    belief = replace(belief, before_readings=None, now=warmth_taken(belief.now, model, celsius, at_cut=at_cut))
+    belief = _narrowed(belief, lambda joint: warmth_taken(joint, model, celsius, at_cut=at_cut))
+    belief = replace(belief, thermometer_used=True)
     told_sd = model.priors.thermometer.width
     if at_cut:
         told_sd = hypot(told_sd, model.priors.wander.width)

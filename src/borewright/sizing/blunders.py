@@ -13,7 +13,8 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from borewright.sizing.gaussian import Gaussian, State, Vector, mixed
-from borewright.sizing.model import MOUTH_SD_MM, Line, Model, drawn_again, reading_row
+from borewright.sizing.measuring import reading_row
+from borewright.sizing.model import MOUTH_SD_MM, Line, Model, drawn_again
 
 SURPRISE: Final = 2.6
 """Standard deviations below which readings are taken as ordinary without weighing anything else."""
@@ -148,14 +149,13 @@ def weigh(base: Gaussian, model: Model, readings: Sequence[Reading], before: Cir
     if ordinary > 0.5:
         return Weighed(belief, doubted, ())
     fault = math.fsum(share for way, share in zip(ways, shares, strict=True) if way.fault)
-    off = _Surprise(
-        model=model,
-        number=_most_doubtful(readings, values, base, row),
-        innovation_mm=_innovation(values, base, row),
-        sd_mm=math.sqrt(float(row @ base.covariance @ row) + look.variance + look.common),
-        before=before,
-    )
-    return Weighed(belief, doubted, _causes(off, ordinary, fault, max(0.0, 1.0 - ordinary - fault)))
+    blunder = max(0.0, 1.0 - ordinary - fault)
+    index = _most_doubtful(doubted, base, row)
+    likeliest = max((way for way in ways if index in way.blunders), key=lambda way: way.log_weight)
+    slip = _surprise(look, likeliest.belief, [doubted[index]])
+    shift = _surprise(look, base, [each for each in doubted if each.doubt < 0.5] or [doubted[index]])
+    families = ((blunder, slip, _gauge_causes(slip)), (fault, shift, _tool_causes(shift)))
+    return Weighed(belief, doubted, _causes(readings[index].number, ordinary, families))
 
 
 @dataclass(frozen=True, slots=True)
@@ -230,7 +230,7 @@ def _ways(base: Gaussian, look: _Look, values: Sequence[float]) -> list[_Way]:
     expected = float(look.row @ base.mean)
     ways = []
     for off in (False, True):
-        start = _tool_elsewhere(base, look.row) if off else base
+        start = _elsewhere(base, look) if off else base
         for blunders in sets:
             followed = look.follow(start, [value for index, value in enumerate(values) if index not in blunders])
             log_weight = followed.log_likelihood + math.log(fault if off else 1.0 - fault)
@@ -241,11 +241,12 @@ def _ways(base: Gaussian, look: _Look, values: Sequence[float]) -> list[_Way]:
     return ways
 
 
-def _tool_elsewhere(base: Gaussian, row: Vector) -> Gaussian:
-    """Widen hole and tool together: what moved the tip moved the hole that it cut."""
-    off = row.copy()
+def _elsewhere(base: Gaussian, look: _Look) -> Gaussian:
+    """Widen the hole that is read and, where a pass cut it, the tool with it: what moved the tip moved the hole."""
+    off = look.row.copy()
     off[State.GAUGE] = off[State.WARMTH] = 0.0
-    off[State.UNLOCKED] = 1.0
+    if look.before.cut_before:
+        off[State.UNLOCKED] = 1.0
     return Gaussian(base.mean, base.covariance + FAULT_SD_MM**2 * off[:, None] * off[None, :])
 
 
@@ -255,25 +256,32 @@ def _log_blunder_density(off_mm: float) -> float:
     return -math.log(2.0 * size * math.log(LARGEST_BLUNDER_MM / SMALLEST_BLUNDER_MM))
 
 
-def _innovation(values: Sequence[float], base: Gaussian, row: Vector) -> float:
+def _most_doubtful(readings: Sequence[Reading], base: Gaussian, row: Vector) -> int:
+    """Return the place of the likeliest blunder among the readings; where none is likely, of the one furthest off."""
     expected = float(row @ base.mean)
-    return max((value - expected for value in values), key=abs)
-
-
-def _most_doubtful(readings: Sequence[Reading], values: Sequence[float], base: Gaussian, row: Vector) -> int:
-    expected = float(row @ base.mean)
-    return max(zip(readings, values, strict=True), key=lambda pair: abs(pair[1] - expected))[0].number
+    return max(
+        range(len(readings)),
+        key=lambda i: (readings[i].doubt if readings[i].doubt > 0.5 else 0.0, abs(readings[i].as_read_mm - expected)),
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class _Surprise:
-    """A reading that surprises, and what came before it."""
+    """How far readings are off what a belief expects of them, and what came before."""
 
     model: Model
-    number: int
+    before: Circumstances
+    expected_mm: float
     innovation_mm: float
     sd_mm: float
-    before: Circumstances
+
+
+def _surprise(look: _Look, belief: Gaussian, readings: Sequence[Reading]) -> _Surprise:
+    """Hold the mean of some readings against a belief that does not rest on them."""
+    expected = float(look.row @ belief.mean)
+    mean = math.fsum(each.as_read_mm for each in readings) / len(readings)
+    variance = float(look.row @ belief.covariance @ look.row) + look.variance / len(readings) + look.common
+    return _Surprise(look.model, look.before, expected, mean - expected, math.sqrt(variance))
 
 
 @dataclass(frozen=True, slots=True)
@@ -287,25 +295,29 @@ class _Cause:
     common: float
 
 
-def _causes(off: _Surprise, ordinary: float, fault: float, blunder: float) -> tuple[Doubt, ...]:
+def _causes(
+    number: int, ordinary: float, families: Sequence[tuple[float, _Surprise, Sequence[_Cause]]]
+) -> tuple[Doubt, ...]:
     """Rank the named causes: each family keeps its probability, shared out by how well each member fits."""
-    ranked: list[tuple[float, _Cause]] = []
-    for share, family in ((blunder, _gauge_causes(off)), (fault, _tool_causes(off))):
+    checks = {_CHANCE.words: _CHANCE.check}
+    odds = {_CHANCE.words: ordinary}
+    for share, off, family in families:
         fits = [
             cause.common * _density(off.innovation_mm - cause.off_mm, off.sd_mm, cause.spread_mm) for cause in family
         ]
         total = math.fsum(fits)
-        if total > 0.0:
-            ranked += [(share * fit / total, cause) for fit, cause in zip(fits, family, strict=True)]
-    chance = _Cause("Nothing is wrong: an unlikely but ordinary result.", "Measure once more.", 0.0, 0.0, 1.0)
-    ranked.append((ordinary, chance))
-    ranked.sort(key=lambda pair: -pair[0])
-    return tuple(Doubt(off.number, cause.words, cause.check, share) for share, cause in ranked[:5] if share >= 0.01)
+        for fit, cause in zip(fits, family, strict=True):
+            checks[cause.words] = cause.check
+            odds[cause.words] = odds.get(cause.words, 0.0) + (share * fit / total if total > 0.0 else 0.0)
+    ranked = sorted(odds, key=lambda words: -odds[words])
+    return tuple(Doubt(number, words, checks[words], odds[words]) for words in ranked[:5] if odds[words] >= 0.01)
+
+
+_CHANCE: Final = _Cause("Nothing is wrong: an unlikely but ordinary result.", "Measure once more.", 0.0, 0.0, 1.0)
 
 
 def _gauge_causes(off: _Surprise) -> list[_Cause]:
-    step = off.model.priors.gauge_step.value
-    wide = abs(off.innovation_mm)
+    step, wide = off.model.priors.gauge_step.value, abs(off.innovation_mm)
     causes = [
         _Cause("Ten steps of the gauge misread.", "Rock it again and read aloud.", s * 10 * step, 0.0, 1.0)
         for s in (1, -1)
@@ -319,31 +331,30 @@ def _gauge_causes(off: _Surprise) -> list[_Cause]:
         ]
     for digit in range(1, 10):
         for place in (1, 10, 100, 1000):
+            size = digit * place * step
             causes += [
-                _Cause(
-                    "One digit was written wrong.",
-                    "Read it again, digit by digit.",
-                    s * digit * place * step,
-                    0.0,
-                    0.015,
-                )
+                _Cause("One digit was written wrong.", "Read it again, digit by digit.", s * size, 0.0, 0.015)
                 for s in (1, -1)
             ]
-    causes.append(
+    # Taken the wrong way, a reading lies as far on the other side of the master, which stands near the middle.
+    mirrored = 2.0 * (off.model.diameter_mm - off.expected_mm)
+    return [
+        *causes,
+        _Cause(
+            "The needle's sense was taken the wrong way.",
+            "Go through the ring: which way is larger?",
+            mirrored,
+            0.1 * abs(mirrored),
+            1.0,
+        ),
         _Cause(
             "A chip or film of oil under the gauge, or the gauge not rocked through its least reading.",
             "Wipe bore and feet, rock again, then check the ring.",
             0.0,
             wide,
             0.5,
-        )
-    )
-    causes.append(
-        _Cause(
-            "The needle's sense was taken the wrong way.", "Go through the ring: which way is larger?", 0.0, wide, 0.3
-        )
-    )
-    return causes
+        ),
+    ]
 
 
 def _tool_causes(off: _Surprise) -> list[_Cause]:
@@ -379,11 +390,15 @@ def _tool_causes(off: _Surprise) -> list[_Cause]:
         backlash = model.priors.backlash
         causes.append(_Cause("The backlash was not taken up.", _TAKE_UP, -backlash.value, backlash.width, 1.0))
     if off.before.change_mm and not model.priors.proved.value:
-        causes += [
-            _Cause("The figures speak of the radius, not the diameter.", _PROVE, off.before.change_mm, 0.0, 1.0),
-            _Cause("The figures speak of the diameter, not the radius.", _PROVE, -0.5 * off.before.change_mm, 0.0, 1.0),
-        ]
+        causes.append(_misspoken(model, off.before.change_mm))
     return causes
+
+
+def _misspoken(model: Model, change_mm: float) -> _Cause:
+    """What is told of the adjuster's figures is the wrong way round: the move was twice as far, or half."""
+    if model.adjuster.on == "diameter":
+        return _Cause("The figures speak of the radius, not the diameter.", _PROVE, change_mm, 0.0, 1.0)
+    return _Cause("The figures speak of the diameter, not the radius.", _PROVE, -0.5 * change_mm, 0.0, 1.0)
 
 
 _LINES: Final = "Read the dial and count from the note of the last setting."

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from copy import copy
+from copy import copy, deepcopy
 from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
 from borewright.callout import parse_callout
-from borewright.errors import DamagedRecordError, EntryError
+from borewright.errors import DamagedRecordError, EntryError, NotHeldError
 from borewright.gauging.conformity import Rule
-from borewright.quantity.length import Unit
+from borewright.quantity.length import UNITS, Unit
 from borewright.record.canonical import GENESIS, chain_hash, event_bytes
 from borewright.record.effect import Effective, check_correction, effective, void_releases
 from borewright.record.entry import draft_event, read_entry
 from borewright.record.fields import Payload, payload_plain, read_payload
+from borewright.record.forms import choice_form
 from borewright.record.kinds import event_kind
 from borewright.record.payloads import bore as b
 from borewright.record.payloads import tool as t
@@ -28,7 +29,7 @@ from borewright.sizing.belief import Belief, fold, opened
 from borewright.sizing.costs import Costs
 from borewright.sizing.model import Model
 from borewright.sizing.priors import freeze, priors_of, thaw
-from borewright.sizing.turn import check_turn, release_as_shown, warnings_of
+from borewright.sizing.turn import check_size, check_turn, release_as_shown, warnings_of
 
 USUAL_CONFIDENCE, USUAL_RATIO = Decimal("0.95"), Decimal(4)
 """Where neither order nor drawing names a rule: proof at 95 %, and 4:1 where simple acceptance is asked for."""
@@ -51,11 +52,11 @@ class Bore:
         }
         self._opened, self.streams = _opening_of(self._events["bore"])
         given, limits = self._opened.given, self._opened.limits
-        self.unit: Unit = "in" if limits.lower.unit == "in" else "mm"
+        self.unit: Unit = "in" if (given.unit or limits.lower.unit) == "in" else "mm"
         self._rule = _rule(self._opened.rule)
         self._costs = Costs.of(self._opened.costs)
         self._model = Model(thaw(self._opened.frozen, given), given.adjuster, limits.lower.mm, limits.upper.mm)
-        self._belief = self._replay()
+        self._belief = _replayed(self._events, self._model)
 
     @classmethod
     def start(
@@ -185,7 +186,7 @@ class Bore:
         self.accept(event)
         return self.recorded(event)
 
-    def prepare(self, mapping: Mapping[str, object], *, at: str | None = None, by: str | None = None) -> Draft:
+    def prepare(self, mapping: Mapping[str, object], *, at: object = None, by: object = None) -> Draft:
         """Check an entry against the state the work is in, and make the draft of its event. Nothing is changed.
 
         Args:
@@ -201,16 +202,18 @@ class Bore:
             OutOfTurnError: it does not fit the state the work is in.
         """
         kind, payload = read_entry(mapping, self.unit)
+        at = at if mapping.get("at") is None else mapping["at"]
+        by = by if mapping.get("by") is None else mapping["by"]
         if isinstance(payload, Corrected):
             payload = check_correction(payload, self._events[kind.stream], self.unit)
-            draft = draft_event(kind, payload, self.streams, at=mapping.get("at", at), by=mapping.get("by", by))
-            self._try(draft)
+            draft = draft_event(kind, payload, self.streams, at=at, by=by)
+            self._try(draft, payload)
             return draft
         check_turn(payload, kind.name, self._belief, self._model)
         if isinstance(payload, b.Released):
             release_as_shown(payload, self._belief, self._model, self._rule, self.unit)
         payload = self._with_refs(payload)
-        return draft_event(kind, payload, self.streams, at=mapping.get("at", at), by=mapping.get("by", by))
+        return draft_event(kind, payload, self.streams, at=at, by=by)
 
     def accept(self, event: Event) -> None:
         """Take in an event that was stored.
@@ -226,7 +229,7 @@ class Bore:
             raise DamagedRecordError("This event does not follow.", given=f"{event.stream} number {event.number}")
         stream.append(event)
         if event.kind == "corrected":
-            self._belief = self._replay()
+            self._belief = _replayed(self._events, self._model)
         else:
             payload = read_payload(event_kind(event.kind, event.stream.kind).payload, event.payload, None)
             self._belief = fold(self._belief, self._model, Effective(event.stream, event.number, event.kind, payload))
@@ -245,7 +248,7 @@ class Bore:
             "number": event.number,
             "event": event.kind,
             "hash": event.hash,
-            "understood": dict(event.payload),
+            "understood": deepcopy(dict(event.payload)),
             "warnings": warnings_of(event, self._belief, self._model),
             "state": self._belief.stage,
         }
@@ -279,20 +282,12 @@ class Bore:
         shown = {name: advice[name] for name in kept if name in advice}
         return {"event": "advised", "model": MODEL, "action": str(advice["action"]), "shown": shown}
 
-    def _replay(self) -> Belief:
-        streams = {kind: effective(events) for kind, events in self._events.items()}
-        others: dict[str, Sequence[Effective]] = {kind: streams[kind] for kind in OTHERS}
-        belief = opened(self._model)
-        bore = _folded(void_releases(streams["bore"], others))
-        for event in timeline(bore, {kind: _folded(stream) for kind, stream in others.items()}):
-            belief = fold(belief, self._model, event)
-        return belief
-
-    def _try(self, draft: Draft) -> None:
-        """Fold the whole with a correction, so that one that cannot be folded is refused and not stored."""
+    def _try(self, draft: Draft, correction: Corrected) -> None:
+        """Fold the whole with a correction: one that cannot be folded, or could not have been entered, is refused."""
         events = {kind: list(stream) for kind, stream in self._events.items()}
-        events[draft.stream.kind].append(_numbered(draft, events[draft.stream.kind]))
-        Bore(events)
+        kind = draft.stream.kind
+        events[kind].append(_numbered(draft, events[kind]))
+        _replayed(events, self._model, checked=(kind, correction.event_number))
 
     def _with_refs(self, payload: Payload) -> Payload:
         """Name the tool and the gauge as they stand, on every event of the bore that rests on them."""
@@ -373,17 +368,17 @@ def _read_start(mapping: Mapping[str, object]) -> tuple[Start, Limits]:
         raise EntryError(
             "Named fields are wanted.", given=mapping, right='Give {"callout": "62 H6", "hole": "61.4", ...}.'
         )
-    unit = mapping.get("unit")
+    unit = _unit_of(mapping.get("unit"))
     callout = mapping.get("callout")
     if not isinstance(callout, str):
         raise EntryError(
             "The callout is missing.", given=callout, right='Give size and tolerance, such as "62 H6".', where="callout"
         )
     try:
-        asked = parse_callout(callout, "mm" if unit == "mm" else "in" if unit == "in" else None)
-    except EntryError as error:
+        asked = parse_callout(callout, unit)
+    except (EntryError, NotHeldError) as error:
         raise (error if error.where else error.at("callout")) from None
-    start = read_payload(Start, mapping, asked.unit)
+    start = read_payload(Start, mapping, unit or asked.unit)
     if start.hole.size.mm > asked.upper.mm:
         raise EntryError(
             "The hole is larger than the upper limit already.",
@@ -398,7 +393,15 @@ def _read_start(mapping: Mapping[str, object]) -> tuple[Start, Limits]:
             right=f"The callout begins at {asked.lower.text}; give the diameter, and check the unit.",
             where="hole.size",
         )
+    if start.tool is not None and start.tool.set is not None:
+        check_size(start.tool.set, asked.mid_mm, "tool.set", "A set diameter")
     return start, Limits(lower=asked.lower, upper=asked.upper, source=asked.source)
+
+
+def _unit_of(given: object) -> Unit | None:
+    if given is None:
+        return None
+    return "in" if choice_form(UNITS).read(given, None, "unit") == "in" else "mm"
 
 
 def _tool_drafts(
@@ -421,8 +424,22 @@ def _tool_drafts(
 
 
 def _other_streams(start: Start, bore_id: str) -> dict[StreamKind, StreamId]:
-    tool = start.tool.id if start.tool is not None and start.tool.id is not None else f"{bore_id}.tool"
-    return {"tool": StreamId("tool", tool), "gauge": StreamId("gauge", start.gauge_id or f"{bore_id}.gauge")}
+    tool = start.tool.id if start.tool is not None else None
+    return {
+        "tool": _stream("tool", tool, bore_id, "tool.id"),
+        "gauge": _stream("gauge", start.gauge_id, bore_id, "gauge_id"),
+    }
+
+
+def _stream(kind: StreamKind, identity: str | None, bore_id: str, where: str) -> StreamId:
+    """Name the stream of a tool or a gauge: as it was given, or after the bore where it is the bore's own."""
+    if identity is None:
+        return StreamId(kind, f"{bore_id}.{kind}")
+    try:
+        return StreamId(kind, identity)
+    except EntryError as error:
+        error.where = where
+        raise
 
 
 def _opening_of(events: Sequence[Event]) -> tuple[Opened, dict[StreamKind, StreamId]]:
@@ -436,6 +453,24 @@ def _opening_of(events: Sequence[Event]) -> tuple[Opened, dict[StreamKind, Strea
         "gauge": StreamId("gauge", payload.gauge.id),
     }
     return payload, streams
+
+
+def _replayed(
+    events: Mapping[StreamKind, Sequence[Event]], model: Model, checked: tuple[StreamKind, int] | None = None
+) -> Belief:
+    """Fold all events in effect; the one of the stream and number to be checked must fit the state at its place."""
+    streams = {kind: effective(stream) for kind, stream in events.items()}
+    others: dict[str, Sequence[Effective]] = {kind: streams[kind] for kind in OTHERS}
+    belief = opened(model)
+    bore = _folded(void_releases(streams["bore"], others))
+    for event in timeline(bore, {kind: _folded(stream) for kind, stream in others.items()}):
+        if (event.stream.kind, event.number) == checked:
+            try:
+                check_turn(event.payload, event.kind, belief, model)
+            except EntryError as error:
+                raise error.at("replacement") from None
+        belief = fold(belief, model, event)
+    return belief
 
 
 def _folded(events: Iterable[Effective]) -> tuple[Effective, ...]:

@@ -12,7 +12,7 @@ from borewright.sizing.belief import Belief
 from borewright.sizing.blunders import Reading
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State
-from borewright.sizing.model import Model
+from borewright.sizing.model import Model, tool_widened
 from borewright.sizing.plan import (
     READINGS,
     Odds,
@@ -22,10 +22,13 @@ from borewright.sizing.plan import (
     first_step,
     freed,
     measured_next,
+    most_opening,
+    move,
     plans_from,
     stand_still,
     with_under_cost,
 )
+from borewright.sizing.priors import TYPED
 
 Action: TypeAlias = Literal["set", "check_hole", "move_and_cut", "cut", "measure", "release", "quarantine", "none"]
 
@@ -101,32 +104,40 @@ def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outloo
         The outlook.
     """
     priors = model.priors
+    known, setting = belief.gauge_told(model)
     u_release = size_from_readings(
         [model.diameter_mm] * READINGS,
         belief.gauge_scatter_mm,
-        belief.gauge_told[1],
+        setting,
         priors.gauge_step.value,
         belief.warmth(model, once_taken=True),
     ).u_mm
     form = model.form_mm
-    inside = form + rule.guard(math.hypot(u_release, form))
+    u, tolerance = math.hypot(u_release, form), model.upper_mm - model.lower_mm - 2.0 * form
+    can_show = rule.can_show(u, tolerance)
+    inside = form + (rule.guard(u, tolerance) if can_show else 0.0)
     outlook = Outlook(
         model=model,
         costs=costs,
         rule=rule,
         scatter_mm=belief.gauge_scatter_mm,
+        thermometer=belief.thermometer_used or priors.thermometer.origin == TYPED,
         tool_set=belief.tool_set,
         form_mm=form,
         u_release_mm=u_release,
+        known_mm=known,
         accepted=(model.lower_mm + inside, model.upper_mm - inside),
-        lost=1 if belief.side == "closing" else 0,
+        can_show=can_show,
+        play=belief.play,
     )
     if not belief.passes:
-        # Nobody knows the push-off yet: the tool moments under the upper limit even if there is none.
+        # Nobody knows the push-off yet: the tool stays under the upper limit even if there is none.
         spread = math.hypot(priors.bench.width, priors.seat.width) if not belief.tool_set else belief.tool_sd_mm
         outlook = replace(outlook, largest_tool_mm=model.upper_mm - 2.0 * spread)
-    if not belief.moves and not priors.proved.value and model.adjuster.kind == "dial":
-        outlook = replace(outlook, widest_opening_mm=0.5 * (model.upper_mm - belief.tool_mm))
+    if not belief.moves_shown and not priors.proved.value and model.adjuster.kind == "dial":
+        unshown = belief.unshown_mm
+        half_way = 0.5 * (model.upper_mm - belief.tool_mm + unshown)
+        outlook = replace(outlook, widest_opening_mm=half_way - unshown)
     return outlook
 
 
@@ -145,7 +156,7 @@ def judge(belief: Belief, model: Model, rule: Rule) -> Judged | None:
     if not counted:
         return None
     priors = model.priors
-    offset, setting = belief.gauge_told
+    offset, setting = belief.gauge_told(model)
     values, step = [reading.as_read_mm - offset for reading in counted], priors.gauge_step.value
     size = size_from_readings(values, belief.gauge_scatter_mm, setting, step, belief.warmth(model))
     form = model.form_mm
@@ -156,7 +167,7 @@ def judge(belief: Belief, model: Model, rule: Rule) -> Judged | None:
 
 
 def evidence(belief: Belief) -> list[Reading]:
-    """Return the readings that count for a release: of the finished hole, of the gauge's latest setting, not blunders.
+    """Return the readings that count for a release: of the finished hole, of the gauge's present setting, not blunders.
 
     Args:
         belief: what is believed.
@@ -166,11 +177,10 @@ def evidence(belief: Belief) -> list[Reading]:
     """
     if belief.after_trial:
         return []
-    latest = max((reading.gauge_number for reading in belief.readings), default=0)
-    return [r for r in belief.readings if r.gauge_number == latest and r.doubt < LIKELY_BLUNDER]
+    return [r for r in belief.readings if r.gauge_number == belief.gauge_number and r.doubt < LIKELY_BLUNDER]
 
 
-def choose(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Chosen:
+def choose(belief: Belief, model: Model, costs: Costs, rule: Rule, bench_step_mm: float = 0.001) -> Chosen:
     """Choose the next action.
 
     Args:
@@ -178,6 +188,7 @@ def choose(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Chosen:
         model: the bore's constants.
         costs: what things cost.
         rule: the rule by which the bore is judged.
+        bench_step_mm: the step in which a diameter to set is given, mm.
 
     Returns:
         The action and what it rests on.
@@ -187,10 +198,10 @@ def choose(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Chosen:
     moment = _Moment(belief, outlook, judged)
     if belief.status != "open":
         return moment.do("none", belief.status)
-    if belief.doubts and len(belief.readings) < MOST_READINGS:
+    if belief.unsettled and len(belief.readings) < MOST_READINGS:
         return moment.do("measure", "surprise")
     if not belief.tool_set:
-        return _set_or_check(moment)
+        return _set_or_check(moment, bench_step_mm)
     if belief.uncut_move:
         return _cut_or_mend(moment)
     if belief.history and len(evidence(belief)) < READINGS and not belief.after_trial:
@@ -219,14 +230,13 @@ class _Moment:
         return Chosen(action, ground, odds, step.aim_mm, step.sd_mm, plan, step, self.judged, self.outlook, within_mm)
 
 
-def _set_or_check(moment: _Moment) -> Chosen:
+def _set_or_check(moment: _Moment, grain: float) -> Chosen:
     plans = plans_from(moment.belief.now, moment.outlook)
     if not plans:
         return moment.do("quarantine", "nothing left to cut")
     best = plans[0]
     if not moment.belief.readings and _worth_checking(moment, best):
         return moment.do("check_hole", "check pays")
-    grain = min(0.001, moment.outlook.model.adjuster.grain_mm)
     step = first_step(moment.belief.now, moment.outlook, math.floor(best.steps[0].change_mm / grain) * grain)[0]
     return moment.cut("set", "set first" if len(best.steps) > 1 else "set last", best, step)
 
@@ -239,28 +249,50 @@ def _worth_checking(moment: _Moment, best: Plan) -> bool:
 
 
 def _cut_or_mend(moment: _Moment) -> Chosen:
-    """The tool is moved and not cut: cut, unless where it now stands asks for another move."""
+    """The tool is moved and not cut: cut, unless where it now stands asks for another move.
+
+    Both are judged alike: as far as the adjuster can be set, and with what another locking would leave to chance.
+    """
     belief, outlook = moment.belief.now, with_under_cost(moment.belief.now, moment.outlook)
-    standing = stand_still(belief, outlook)
+    standing, after = first_step(belief, replace(outlook, tool_set=True), 0.0)
     plans = plans_from(belief, moment.outlook)
-    here = _cost_of_cutting(belief, outlook, standing)
-    if plans and plans[0].cost + SMALL_GAIN * outlook.costs.pass_ < here:
-        return _moved(moment, plans[0], "move again")
+    here, enough = _cost_of_cutting(belief, outlook), SMALL_GAIN * outlook.costs.pass_
+    if plans and plans[0].cost + enough < here:
+        again = _moved(moment, plans[0], "move again")
+        if again.step is not None and _cost_of_cutting(_relocked(belief, outlook, again.step), outlook) + enough < here:
+            return again
     if here >= outlook.costs.scrap:
         return moment.do("quarantine", "nothing left to cut")
-    left = plans[0].steps[1:] if plans else ()
+    following = _following(after, outlook)
+    last = outlook.final_cost(standing) <= _going_on(standing, following, outlook)
+    left = () if last or following is None else following.steps
     return moment.cut("cut", "as it stands", Plan((standing, *left), here), standing)
 
 
-def _cost_of_cutting(belief: Gaussian, outlook: Outlook, standing: Step) -> float:
+def _relocked(belief: Gaussian, outlook: Outlook, step: Step) -> Gaussian:
+    """Return the belief after a move whose locking has yet to show what it does."""
+    moved = move(belief, outlook, step.change_mm)
+    unseen = outlook.model.priors.lock_scatter.width if outlook.model.adjuster.kind == "direct" else 0.0
+    return tool_widened(moved, unseen)
+
+
+def _cost_of_cutting(belief: Gaussian, outlook: Outlook) -> float:
     """Return what cutting with the tool as it stands is expected to cost, all in."""
-    costs = outlook.costs
-    finished = outlook.final_cost(standing.aim_mm, standing.sd_mm)
+    standing, after = first_step(belief, replace(outlook, tool_set=True), 0.0)
+    going_on = _going_on(standing, _following(after, outlook), outlook)
+    return outlook.costs.pass_ + outlook.costs.measurement + min(outlook.final_cost(standing), going_on)
+
+
+def _following(after: Gaussian, outlook: Outlook) -> Plan | None:
+    """Return the best plan once a pass is cut and measured, or None where nothing more can be cut."""
+    plans = plans_from(measured_next(after, outlook), freed(outlook))
+    return plans[0] if plans else None
+
+
+def _going_on(standing: Step, following: Plan | None, outlook: Outlook) -> float:
+    """Return what it costs to go on after a pass, if that is not the last."""
     over = outlook.odds(standing.aim_mm, standing.sd_mm).oversize
-    _, after = first_step(belief, replace(outlook, tool_set=True), 0.0)
-    following = plans_from(measured_next(after, outlook), freed(outlook))
-    going_on = costs.scrap * over + (following[0].cost if following else costs.scrap)
-    return costs.pass_ + costs.measurement + min(finished, going_on)
+    return outlook.costs.scrap * over + (outlook.costs.scrap if following is None else following.cost)
 
 
 def _release_or_go_on(moment: _Moment) -> Chosen:
@@ -272,10 +304,16 @@ def _release_or_go_on(moment: _Moment) -> Chosen:
             more_helps = readings < 2 * READINGS and judged.probability < SURE
             return moment.do("measure", "make sure") if more_helps else moment.do("release", "shown in")
         untaken = belief.part_told[1] > 1.5 * moment.outlook.model.priors.thermometer.width
-        if judged.verdict == "not shown" and untaken and judged.size.parts_mm[0][0] == PART_TEMPERATURE:
-            return moment.do("measure", "temperature")
-        if judged.verdict == "not shown" and readings < MOST_READINGS and now.in_tolerance > 0.5:
-            return moment.do("measure", "could be shown")
+        if judged.verdict == "not shown" and readings < MOST_READINGS:
+            if untaken and judged.size.parts_mm[0][0] == PART_TEMPERATURE:
+                return moment.do("measure", "temperature")
+            if now.in_tolerance > 0.5:
+                return moment.do("measure", "could be shown")
+        if judged.size.mm >= moment.outlook.model.diameter_mm:
+            # A cut can only make it larger; to cut for the sake of other readings would be to ask until one says in.
+            return moment.do("quarantine", "too large" if now.oversize > 0.5 else "near the upper limit")
+        if not moment.outlook.can_show and now.in_tolerance > 0.5:
+            return moment.do("quarantine", "cannot be shown")
     plans = _with_cut_again(moment, plans_from(belief.now, moment.outlook))
     if not plans or min(plan.cost for plan in plans) >= costs.scrap:
         ground = "too large" if belief.hole_mm > moment.outlook.model.upper_mm else "nothing left to cut"
@@ -292,7 +330,7 @@ def _with_cut_again(moment: _Moment, plans: list[Plan]) -> list[Plan]:
         return plans
     outlook = with_under_cost(moment.belief.now, moment.outlook)
     standing = stand_still(moment.belief.now, outlook)
-    cost = outlook.costs.pass_ + outlook.costs.measurement + outlook.final_cost(standing.aim_mm, standing.sd_mm)
+    cost = outlook.costs.pass_ + outlook.costs.measurement + outlook.final_cost(standing)
     return [*plans, Plan((standing,), cost)]
 
 
@@ -305,7 +343,7 @@ def _moved(moment: _Moment, plan: Plan, ground: str) -> Chosen:
     for count in (math.floor(wanted / grain), math.floor(wanted / grain) + 1):
         step, _ = first_step(belief, outlook, count * grain)
         cost = _step_cost(outlook, plan, step)
-        if best_step is None or cost < best_cost:
+        if best_step is None or (cost < best_cost and count * grain <= most_opening(belief, outlook)):
             best_step, best_cost = step, cost
     assert best_step is not None
     within = _slack(outlook, plan, best_step, grain)
@@ -315,7 +353,7 @@ def _moved(moment: _Moment, plan: Plan, ground: str) -> Chosen:
 def _step_cost(outlook: Outlook, plan: Plan, step: Step) -> float:
     """Return what a rounded first step costs more than the plan's own."""
     if len(plan.steps) == 1:
-        return outlook.final_cost(step.aim_mm, step.sd_mm)
+        return outlook.final_cost(step)
     off = (step.aim_mm - plan.steps[0].aim_mm) / (outlook.model.upper_mm - outlook.model.lower_mm)
     return outlook.costs.scrap * outlook.odds(step.aim_mm, step.sd_mm).oversize + MISSED_WORTH * off * off
 

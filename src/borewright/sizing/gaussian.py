@@ -41,6 +41,8 @@ class State(IntEnum):
     """The part's warmth now."""
     WARMTH_AT_CUT = 13
     THERMOMETER = 14
+    DRIFT = 15
+    """The part of the gauge's error that a re-check on its master shows."""
 
 
 SIZE = len(State)
@@ -51,8 +53,8 @@ class Gaussian:
     """A joint normal distribution over ``State``.
 
     Args:
-        mean: shape (15,).
-        covariance: shape (15, 15), symmetric.
+        mean: shape (16,).
+        covariance: shape (16, 16), symmetric.
     """
 
     mean: Vector
@@ -84,8 +86,8 @@ class Gaussian:
         """Carry the belief through a step in which a few states change.
 
         Args:
-            mean: the mean after the step, shape (15,).
-            rows: for each state that changes, its derivatives with respect to the states before, shape (15,).
+            mean: the mean after the step, shape (16,).
+            rows: for each state that changes, its derivatives with respect to the states before, shape (16,).
             noise: variance added to a state that nothing else explains.
 
         Returns:
@@ -124,7 +126,7 @@ class Gaussian:
         """Take in a measurement of a linear combination of states.
 
         Args:
-            row: the combination, shape (15,).
+            row: the combination, shape (16,).
             value: what was measured.
             variance: the measurement's own variance.
 
@@ -142,7 +144,7 @@ class Gaussian:
         """Take in a measurement that has not been made yet: the width it will leave, the mean as it is.
 
         Args:
-            row: the combination of states, shape (15,).
+            row: the combination of states, shape (16,).
             variance: the measurement's own variance.
 
         Returns:
@@ -159,7 +161,7 @@ def unit_row(*states: State) -> Vector:
         states: which.
 
     Returns:
-        Shape (15,), 1 at each of them.
+        Shape (16,), 1 at each of them.
     """
     row = np.zeros(SIZE)
     row[list(states)] = 1.0

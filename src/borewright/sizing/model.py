@@ -32,9 +32,6 @@ from borewright.sizing.pushoff import (
 MOUTH_SD_MM = 0.0015
 """Extra error of a reading on the short land of a trial cut: the mouth may read large. Common practice, no source."""
 
-PROOF_LOCK_SD_MM = 0.0003
-"""Standard deviation of a mean lock shift found with an indicator. Common practice, no source."""
-
 RUBBED_SD_MM = 0.001
 """What a rubbing pass may change. Common practice, no source."""
 
@@ -74,9 +71,10 @@ class Model:
     def form_mm(self) -> float:
         """What out of round is expected to take from each limit, mm: half the mean of the ovality's size.
 
-        With the ovality's two components normal, its size has the mean ``sqrt(pi)/2`` times its root mean square.
+        With the ovality's two components normal, its size has the mean ``sqrt(pi)/2`` times its root mean square. It
+        takes no more than all but a fiftieth of the tolerance: then nothing can be shown, and more changes nothing.
         """
-        return 0.25 * math.sqrt(math.pi) * self.priors.ovality.width
+        return min(0.25 * math.sqrt(math.pi) * self.priors.ovality.width, 0.49 * (self.upper_mm - self.lower_mm))
 
     def reading_variance(self, scatter_mm: float) -> float:
         """Return the variance of one reading apart from its setting's error: scatter, step, ovality met by chance.
@@ -98,9 +96,9 @@ class Line:
     """A pass as a straight line through a point: ``H' = size + row (x - point)``.
 
     Args:
-        point: the states about which it was drawn, shape (15,).
+        point: the states about which it was drawn, shape (16,).
         size_mm: the size that the pass leaves there, mm.
-        row: how the size changes with the states before the pass, shape (15,).
+        row: how the size changes with the states before the pass, shape (16,).
         depth_mm: depth set there, mm on the diameter.
         push_off_mm: push-off there, mm on the diameter.
         share: share of the chip that is expected to come off.
@@ -154,7 +152,6 @@ def opening_belief(model: Model) -> Gaussian:
         (State.EXPONENT, priors.exponent),
         (State.EDGE, priors.edge),
         (State.BENCH, priors.bench),
-        (State.GAUGE, priors.gauge_setting),
         (State.WARMTH, priors.part_warmth),
         (State.WARMTH_AT_CUT, priors.part_warmth),
     ):
@@ -164,8 +161,28 @@ def opening_belief(model: Model) -> Gaussian:
     variance[State.PUSH_OFF] = (priors.push_off.width / slope) ** 2
     variance[State.THERMOMETER] = 0.5 * priors.thermometer.width**2
     mean[State.UNLOCKED], variance[State.UNLOCKED] = priors.hole.value, 1.0
-    belief = locked_anew(Gaussian(mean, np.diag(variance)), model)
+    setting = priors.gauge_setting
+    belief = gauge_anew(Gaussian(mean, np.diag(variance)), setting.value, setting.width)
+    belief = locked_anew(belief, model)
     return _tool_at_hole(belief, model) if priors.tool_at_hole.value else belief
+
+
+def gauge_anew(belief: Gaussian, shows_more_mm: float, sd_mm: float, master_sd_mm: float = 0.0) -> Gaussian:
+    """Draw a new error for a new setting of the gauge: half its variance is the master's own, half can be re-checked.
+
+    Args:
+        belief: the belief before the gauge was set.
+        shows_more_mm: what it is known to show too much, mm.
+        sd_mm: standard deviation of the setting, mm.
+        master_sd_mm: what the master's warmth adds to its share, mm.
+
+    Returns:
+        The belief after it.
+    """
+    drawn = belief.redrawn(State.DRIFT, 0.0, sd_mm * math.sqrt(0.5))
+    mean = drawn.mean.copy()
+    mean[State.GAUGE] = shows_more_mm
+    return drawn.carried(mean, {State.GAUGE: unit_row(State.DRIFT)}, {State.GAUGE: 0.5 * sd_mm**2 + master_sd_mm**2})
 
 
 def locked_anew(belief: Gaussian, model: Model) -> Gaussian:
@@ -220,63 +237,70 @@ def tool_widened(belief: Gaussian, sd_mm: float) -> Gaussian:
     return belief.carried(belief.mean, {State.UNLOCKED: row}, {State.UNLOCKED: sd_mm**2})
 
 
-def turn_adjuster(belief: Gaussian, model: Model, change_mm: float, lost: int) -> Gaussian:
+def turn_adjuster(
+    belief: Gaussian, model: Model, change_mm: float, backlash: int = 0, play_mm: float = 0.0
+) -> Gaussian:
     """Move the tip by the adjuster's own figures and lock it.
 
-    ``U' = U + change (1 + gain) - lost * backlash``, then a new lock shift.
+    ``U' = U + change (1 + gain) + backlash * (its width) + play``, then a new lock shift.
 
     Args:
         belief: the belief before.
         model: the bore's constants.
         change_mm: the change asked of the adjuster, mm on the diameter, plus opens.
-        lost: 1 where opening lost the backlash, -1 where closing did, 0 where it was taken up.
+        backlash: 1 where the tip comes to stand off the screw's flank by the backlash, -1 where it comes back to it.
+        play_mm: how much further than that it comes to stand off the flank, mm on the diameter.
 
     Returns:
         The belief after.
     """
     mean = belief.mean.copy()
-    mean[State.UNLOCKED] += change_mm * (1.0 + mean[State.GAIN]) - lost * mean[State.BACKLASH]
+    mean[State.UNLOCKED] += change_mm * (1.0 + mean[State.GAIN]) + backlash * mean[State.BACKLASH] + play_mm
     row = unit_row(State.UNLOCKED)
-    row[State.GAIN], row[State.BACKLASH] = change_mm, -lost
+    row[State.GAIN], row[State.BACKLASH] = change_mm, backlash
     moved = belief.carried(mean, {State.UNLOCKED: row}, {State.UNLOCKED: model.priors.move.width**2})
     return locked_anew(moved, model)
 
 
-def follow_readout(belief: Gaussian, model: Model, locked_mm: float, unlocked_mm: float | None) -> Gaussian:
-    """Move the tip and read the change from locked to locked on a direct readout.
+def follow_readout(belief: Gaussian, model: Model, locked_mm: float | None, unlocked_mm: float | None) -> Gaussian:
+    """Move the tip and read the change on a direct readout that was zeroed while locked.
 
-    ``S' = S + shown (1 + gain)``: the readout sees the tip, so the lock shift is in what it shows.
+    ``S' = S + locked (1 + gain)``: the readout sees the tip, so the lock shift is in what it shows; from what it shows
+    before locking follows ``U' = S + unlocked (1 + gain)``, and the difference of the two is the new lock shift.
 
     Args:
         belief: the belief before.
         model: the bore's constants.
-        locked_mm: change shown after locking, mm on the diameter.
+        locked_mm: change shown after locking, mm on the diameter, or None where it was not noted.
         unlocked_mm: change shown before locking, mm on the diameter, or None where it was not noted.
 
     Returns:
         The belief after.
     """
-    relocked = locked_anew(belief, model)
-    mean = relocked.mean.copy()
-    tip = belief.at(State.UNLOCKED) + belief.at(State.LOCK) + locked_mm * (1.0 + mean[State.GAIN])
-    # U' = U + lock_before + shown (1 + gain) - lock_after; the lock before is still in the state here.
+    shown = locked_mm if locked_mm is not None else unlocked_mm or 0.0
+    mean = belief.mean.copy()
+    mean[State.UNLOCKED] += mean[State.LOCK] + shown * (1.0 + mean[State.GAIN])
     row = unit_row(State.UNLOCKED, State.LOCK)
-    row[State.GAIN] = locked_mm
+    row[State.GAIN] = shown
+    move = model.priors.move.width**2
+    if locked_mm is None:
+        return locked_anew(belief.carried(mean, {State.UNLOCKED: row}, {State.UNLOCKED: move}), model)
+    # The tip locked is known, so what the new lock shift adds the tip unlocked lacks; the lock before is still in row.
+    mean[State.LOCK] = mean[State.LOCK_MEAN]
+    mean[State.UNLOCKED] -= mean[State.LOCK]
     row[State.LOCK_MEAN] = -1.0
-    mean[State.UNLOCKED] = tip - mean[State.LOCK]
     fresh = model.priors.lock_scatter.width**2
-    carried = belief.carried(
-        mean, {State.UNLOCKED: row, State.LOCK: unit_row(State.LOCK_MEAN)}, {State.UNLOCKED: fresh, State.LOCK: fresh}
+    rows, noise = (
+        {State.UNLOCKED: row, State.LOCK: unit_row(State.LOCK_MEAN)},
+        {State.UNLOCKED: move + fresh, State.LOCK: fresh},
     )
-    covariance = carried.covariance.copy()
+    covariance = belief.carried(mean, rows, noise).covariance
     covariance[State.UNLOCKED, State.LOCK] -= fresh
     covariance[State.LOCK, State.UNLOCKED] -= fresh
-    covariance[State.UNLOCKED, State.UNLOCKED] += model.priors.move.width**2
     followed = Gaussian(mean, covariance)
     if unlocked_mm is None:
         return followed
-    seen = locked_mm - unlocked_mm
-    return followed.measured(unit_row(State.LOCK), seen, model.priors.move.width**2)[0]
+    return followed.measured(unit_row(State.LOCK), locked_mm - unlocked_mm, move)[0]
 
 
 def cut(belief: Gaussian, model: Model, *, trial: bool = False) -> Pass:
@@ -291,14 +315,7 @@ def cut(belief: Gaussian, model: Model, *, trial: bool = False) -> Pass:
         What is believed after it, and what the pass was expected to be.
     """
     priors = model.priors
-    mean = belief.mean.copy()
-    mean[State.WARMTH_AT_CUT] = mean[State.WARMTH]
-    wander = priors.wander.width**2
-    belief = belief.carried(
-        mean,
-        {State.WARMTH_AT_CUT: unit_row(State.WARMTH), State.WARMTH: unit_row(State.WARMTH)},
-        {State.WARMTH_AT_CUT: wander, State.WARMTH: wander},
-    )
+    belief = warmth_wanders(warmth_wanders(belief, model, State.WARMTH, State.WARMTH_AT_CUT), model)
     line = pass_line(belief.mean, model)
     target = State.TRIAL if trial else State.HOLE
     mean = belief.mean.copy()
@@ -313,11 +330,30 @@ def cut(belief: Gaussian, model: Model, *, trial: bool = False) -> Pass:
     return Pass(belief.carried(mean, rows, noise), line)
 
 
+def warmth_wanders(
+    belief: Gaussian, model: Model, before: State = State.WARMTH_AT_CUT, after: State = State.WARMTH
+) -> Gaussian:
+    """Let the part's warmth wander from one act to the next: from a reading to a cut, or from a cut to a reading.
+
+    Args:
+        belief: the belief before.
+        model: the bore's constants.
+        before: the warmth at the act before.
+        after: the warmth at the act after it.
+
+    Returns:
+        The belief after.
+    """
+    mean = belief.mean.copy()
+    mean[after] = mean[before]
+    return belief.carried(mean, {after: unit_row(before)}, {after: model.priors.wander.width**2})
+
+
 def pass_line(point: Vector, model: Model) -> Line:
     """Draw the straight line of a pass through a point.
 
     Args:
-        point: the states before the pass, the part's warmth at the cut among them, shape (15,).
+        point: the states before the pass, the part's warmth at the cut among them, shape (16,).
         model: the bore's constants.
 
     Returns:
@@ -351,7 +387,7 @@ def drawn_again(base: Gaussian, line: Line, believed: Vector, model: Model, *, t
     Args:
         base: the joint belief after the pass and before the readings that teach it.
         line: the line of the pass.
-        believed: the means through which the line is drawn anew, shape (15,).
+        believed: the means through which the line is drawn anew, shape (16,).
         model: the bore's constants.
         trial: whether the pass was a trial cut.
 
@@ -387,63 +423,11 @@ def _share_taken(depth_mm: float, removed_mm: float, min_depth_mm: float) -> flo
     return min(1.0, depth_mm / min_depth_mm)
 
 
-def reading_row(model: Model, *, trial: bool = False) -> Vector:
-    """Return what a reading is made of: the hole, the part's growth, the error of the gauge's setting.
-
-    Args:
-        model: the bore's constants.
-        trial: whether the reading is of the land of a trial cut.
-
-    Returns:
-        Shape (15,).
-    """
-    row = unit_row(State.TRIAL if trial else State.HOLE, State.GAUGE)
-    row[State.WARMTH] = model.growth
-    return row
-
-
-def gauge_set(belief: Gaussian, model: Model, ring_celsius: float | None) -> Gaussian:
-    """Set the gauge on a master: its common error is drawn anew.
-
-    A master warmer than 20 degrees is larger than its mark, so that the gauge then reads low by ``D a (T - 20)``.
-
-    Args:
-        belief: the belief before.
-        model: the bore's constants.
-        ring_celsius: the master's temperature, or None where it was not taken.
-
-    Returns:
-        The belief after.
-    """
-    sd = model.priors.gauge_setting.width
-    if ring_celsius is None:
-        return belief.redrawn(State.GAUGE, 0.0, sd)
-    ring_growth = model.diameter_mm * 11.5e-6
-    low = -ring_growth * (ring_celsius - 20.0)
-    return belief.redrawn(State.GAUGE, low, float(np.hypot(sd, ring_growth * model.priors.thermometer.width)))
-
-
-def warmth_taken(belief: Gaussian, model: Model, celsius: float, *, at_cut: bool) -> Gaussian:
-    """Take in the part's temperature by a thermometer, half of whose variance is an error that stays.
-
-    Args:
-        belief: the belief before.
-        model: the bore's constants.
-        celsius: what it showed, °C.
-        at_cut: whether it held at the last cut and not now.
-
-    Returns:
-        The belief after.
-    """
-    row = unit_row(State.WARMTH_AT_CUT if at_cut else State.WARMTH, State.THERMOMETER)
-    return belief.measured(row, celsius - 20.0, 0.5 * model.priors.thermometer.width**2)[0]
-
-
 def push_off_at(point: Vector, model: Model, depth_mm: float) -> tuple[PushOffPoint, float]:
     """Return the push-off of a depth set, at given states.
 
     Args:
-        point: the states, shape (15,).
+        point: the states, shape (16,).
         model: the bore's constants.
         depth_mm: depth set, mm on the diameter.
 
@@ -459,7 +443,7 @@ def push_off_for(point: Vector, model: Model, removed_mm: float) -> float:
     """Return the push-off that goes with what comes off, at given states.
 
     Args:
-        point: the states, shape (15,).
+        point: the states, shape (16,).
         model: the bore's constants.
         removed_mm: what comes off, mm on the diameter.
 

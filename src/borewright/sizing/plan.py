@@ -13,7 +13,8 @@ from typing import Final
 
 from borewright.gauging.conformity import Rule, normal_cdf
 from borewright.sizing.costs import Costs
-from borewright.sizing.gaussian import Gaussian, State
+from borewright.sizing.gaussian import Gaussian, State, unit_row
+from borewright.sizing.measuring import reading_row, thermometer_row
 from borewright.sizing.model import (
     Model,
     Pass,
@@ -21,10 +22,9 @@ from borewright.sizing.model import (
     follow_readout,
     push_off_at,
     push_off_for,
-    reading_row,
     set_tool,
-    turn_adjuster,
 )
+from borewright.sizing.screw import TAKEN_UP, Play, through_play
 
 READINGS: Final = 2
 """Readings that make a measurement."""
@@ -68,11 +68,15 @@ class Outlook:
         costs: what things cost.
         rule: the rule by which the bore will be judged.
         scatter_mm: scatter of one reading, mm.
+        thermometer: whether the part's temperature will be taken with each measurement.
         tool_set: whether the tool's diameter is known.
         form_mm: what out of round is expected to take from each limit, mm.
         u_release_mm: standard uncertainty of the size that a measurement will give, mm.
-        accepted: the measured sizes between which the bore will be judged in, mm.
-        lost: 1 where the next move by opening loses the backlash.
+        known_mm: what the gauge's setting is known to show too much, and measured sizes are corrected for, mm.
+        accepted: the measured sizes between which the bore will be judged in, mm; the limits themselves, where the
+            gauge can show no size to be in.
+        can_show: whether a measurement with this gauge could show any size to be in.
+        play: how far the tip stands off the screw's opening flank; the next move takes it up.
         widest_opening_mm: the most that the next move may open, mm on the diameter.
         largest_tool_mm: the largest diameter that the tool may stand at for the next pass, mm.
         under_cost: what a hole that came out too small costs further.
@@ -82,11 +86,14 @@ class Outlook:
     costs: Costs
     rule: Rule
     scatter_mm: float
+    thermometer: bool
     tool_set: bool
     form_mm: float
     u_release_mm: float
+    known_mm: float
     accepted: tuple[float, float]
-    lost: int = 0
+    can_show: bool = True
+    play: Play = TAKEN_UP
     widest_opening_mm: float = math.inf
     largest_tool_mm: float = math.inf
     under_cost: float = math.inf
@@ -107,29 +114,49 @@ class Outlook:
         under = min(under, 1.0 - over)
         return Odds(over, 1.0 - over - under, under)
 
-    def final_cost(self, aim_mm: float, sd_mm: float) -> float:
+    def seen(self, belief: Gaussian) -> Seen:
+        """Foresee how the size that a coming measurement gives will lie about the hole.
+
+        The measured size is ``H + gauge - known of it - D a (thermometer) + scatter``. What the belief owes to the
+        setting's error, it has in common with the coming measurement, so that the two do not add up.
+
+        Args:
+            belief: the joint belief before the measurement.
+
+        Returns:
+            How far the measured size lies off the hole, and its standard deviation about the aim.
+        """
+        model = self.model
+        row = unit_row(State.HOLE, State.GAUGE)
+        row[State.THERMOMETER] = -model.growth
+        thermometer = 0.5 * (model.growth * model.priors.thermometer.width) ** 2
+        variance = (
+            float(row @ belief.covariance @ row) + thermometer + model.reading_variance(self.scatter_mm) / READINGS
+        )
+        return Seen(float(row @ belief.mean) - belief.at(State.HOLE) - self.known_mm, math.sqrt(max(variance, 0.0)))
+
+    def final_cost(self, step: Step) -> float:
         """Return what may go wrong with the last pass, in cost.
 
         Args:
-            aim_mm: the size it is meant to leave, mm.
-            sd_mm: standard deviation of what it will leave, mm.
+            step: the pass.
 
         Returns:
             Expected cost of what is judged too large, too small, or lies off the middle.
         """
         lowest, largest = self.accepted
-        sd = math.hypot(sd_mm, self.u_release_mm)
-        over, under = normal_cdf((aim_mm - largest) / sd), normal_cdf((lowest - aim_mm) / sd)
+        size, sd = step.aim_mm + step.seen.off_mm, max(step.seen.sd_mm, 1e-9)
+        over, under = normal_cdf((size - largest) / sd), normal_cdf((lowest - size) / sd)
         half = 0.5 * (self.model.upper_mm - self.model.lower_mm)
-        off = ((aim_mm - self.model.diameter_mm) ** 2 + sd_mm**2) / half**2
+        off = ((step.aim_mm - self.model.diameter_mm) ** 2 + step.sd_mm**2) / half**2
         lost = self.costs.scrap * over + min(self.under_cost, self.costs.scrap) * under
         return lost + MIDDLE_WORTH * self.costs.pass_ * off
 
-    def best_aim(self, sd_mm: float) -> float:
+    def best_aim(self, step: Step) -> float:
         """Return the size for the last pass to aim at.
 
         Args:
-            sd_mm: standard deviation of what it will leave, mm.
+            step: the pass with another aim, whose widths hold for this one.
 
         Returns:
             The aim of least cost between the limits, mm, by golden section to a hundredth of a micrometre.
@@ -137,17 +164,33 @@ class Outlook:
         low, high = self.model.lower_mm, self.model.upper_mm
         ratio = 0.5 * (math.sqrt(5.0) - 1.0)
         first, second = high - ratio * (high - low), low + ratio * (high - low)
-        at_first, at_second = self.final_cost(first, sd_mm), self.final_cost(second, sd_mm)
+        at_first, at_second = self._cost_at(first, step), self._cost_at(second, step)
         while high - low > 1e-5:
             if at_first < at_second:
                 high, second, at_second = second, first, at_first
                 first = high - ratio * (high - low)
-                at_first = self.final_cost(first, sd_mm)
+                at_first = self._cost_at(first, step)
             else:
                 low, first, at_first = first, second, at_second
                 second = low + ratio * (high - low)
-                at_second = self.final_cost(second, sd_mm)
+                at_second = self._cost_at(second, step)
         return 0.5 * (low + high)
+
+    def _cost_at(self, aim_mm: float, step: Step) -> float:
+        return self.final_cost(replace(step, aim_mm=aim_mm))
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """How the size that a coming measurement gives lies about the hole.
+
+    Args:
+        off_mm: how much larger it is expected to be than the hole, mm.
+        sd_mm: its standard deviation about what is expected, mm.
+    """
+
+    off_mm: float
+    sd_mm: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,6 +204,7 @@ class Step:
         depth_mm: depth set, mm on the diameter.
         push_off_mm: push-off expected, mm on the diameter.
         sd_mm: standard deviation of what it will leave, mm.
+        seen: how the size that it is measured at will lie about it.
         follows: change of the size with the tool's diameter, 0 to 1.
         rubs: whether it is too thin to cut well.
     """
@@ -171,6 +215,7 @@ class Step:
     depth_mm: float
     push_off_mm: float
     sd_mm: float
+    seen: Seen
     follows: float
     rubs: bool
 
@@ -213,7 +258,10 @@ def with_under_cost(belief: Gaussian, outlook: Outlook) -> Outlook:
     Returns:
         The outlook with that cost.
     """
-    stuck = belief.redrawn(State.HOLE, outlook.accepted[0] - outlook.u_release_mm, outlook.u_release_mm)
+    measured = measured_next(belief, outlook)
+    mean = measured.mean.copy()
+    mean[State.HOLE] = outlook.accepted[0] - outlook.u_release_mm
+    stuck = Gaussian(mean, measured.covariance)
     again = _plan(stuck, replace(freed(outlook), under_cost=outlook.costs.scrap), ())
     cost = outlook.costs.scrap if again is None else min(again.cost, outlook.costs.scrap)
     return replace(outlook, under_cost=cost)
@@ -228,7 +276,7 @@ def freed(outlook: Outlook) -> Outlook:
     Returns:
         The outlook without the limits of an unproved tool.
     """
-    return replace(outlook, tool_set=True, lost=0, widest_opening_mm=math.inf, largest_tool_mm=math.inf)
+    return replace(outlook, tool_set=True, play=TAKEN_UP, widest_opening_mm=math.inf, largest_tool_mm=math.inf)
 
 
 def stand_still(belief: Gaussian, outlook: Outlook) -> Step:
@@ -243,7 +291,7 @@ def stand_still(belief: Gaussian, outlook: Outlook) -> Step:
     """
     done = cut(belief, outlook.model)
     tool = belief.at(State.UNLOCKED) + belief.at(State.LOCK)
-    return _step(done, tool, 0.0)
+    return _step(outlook, done, tool, 0.0)
 
 
 def first_step(belief: Gaussian, outlook: Outlook, change_mm: float) -> tuple[Step, Gaussian]:
@@ -260,7 +308,7 @@ def first_step(belief: Gaussian, outlook: Outlook, change_mm: float) -> tuple[St
     moved = move(belief, outlook, change_mm)
     done = cut(moved, outlook.model)
     tool = moved.at(State.UNLOCKED) + moved.at(State.LOCK)
-    return _step(done, tool, change_mm), done.belief
+    return _step(outlook, done, tool, change_mm), done.belief
 
 
 def move(belief: Gaussian, outlook: Outlook, change_mm: float) -> Gaussian:
@@ -281,7 +329,7 @@ def move(belief: Gaussian, outlook: Outlook, change_mm: float) -> Gaussian:
         return belief
     if model.adjuster.kind == "direct":
         return follow_readout(belief, model, change_mm, None)
-    return turn_adjuster(belief, model, change_mm, outlook.lost if change_mm > 0.0 else 0)
+    return through_play(belief, model, change_mm, outlook.play)
 
 
 def change_for(belief: Gaussian, outlook: Outlook, aim_mm: float) -> float:
@@ -306,8 +354,23 @@ def change_for(belief: Gaussian, outlook: Outlook, aim_mm: float) -> float:
     if model.adjuster.kind == "direct":
         return change / (1.0 + belief.at(State.GAIN))
     relock = belief.at(State.LOCK_MEAN) - belief.at(State.LOCK)
-    lost = outlook.lost * belief.at(State.BACKLASH) if change > 0.0 else 0.0
-    return (change - relock + lost) / (1.0 + belief.at(State.GAIN))
+    return (change - relock + outlook.play.off_mm(belief.at(State.BACKLASH))) / (1.0 + belief.at(State.GAIN))
+
+
+def most_opening(belief: Gaussian, outlook: Outlook) -> float:
+    """Return the most that the next move may open: an unproved tool spends no more.
+
+    Args:
+        belief: the joint belief now.
+        outlook: what plans are judged by.
+
+    Returns:
+        The widest opening, mm on the diameter; the largest diameter to set, where the tool is yet to be set.
+    """
+    if not outlook.tool_set:
+        return outlook.largest_tool_mm - belief.at(State.BENCH)
+    stands = belief.at(State.UNLOCKED) + belief.at(State.LOCK)
+    return min(outlook.widest_opening_mm, outlook.largest_tool_mm - stands)
 
 
 def _plan(belief: Gaussian, outlook: Outlook, split: Sequence[float]) -> Plan | None:
@@ -318,7 +381,7 @@ def _plan(belief: Gaussian, outlook: Outlook, split: Sequence[float]) -> Plan | 
     steps: list[Step] = []
     cost = 0.0
     for aim in aims:
-        change = min(change_for(belief, outlook, aim), _most(belief, outlook))
+        change = min(change_for(belief, outlook, aim), most_opening(belief, outlook))
         step, after = first_step(belief, outlook, change)
         too_thin = middle - step.aim_mm - 2.0 * step.sd_mm < _least_taken(after, outlook)
         if step.rubs or too_thin:
@@ -343,6 +406,8 @@ def measured_next(belief: Gaussian, outlook: Outlook) -> Gaussian:
         The belief, its means as they are.
     """
     variance = outlook.model.reading_variance(outlook.scatter_mm) / READINGS
+    if outlook.thermometer:
+        belief = belief.narrowed(*thermometer_row(outlook.model))
     return belief.narrowed(reading_row(outlook.model), variance)
 
 
@@ -351,24 +416,16 @@ def _finished(before: Gaussian, outlook: Outlook, steps: list[Step], last: Step,
 
     A pass too thin to cut well takes but a share of its chip: the tool is opened until the size expected is the aim.
     """
-    aim = outlook.best_aim(last.sd_mm)
+    aim = outlook.best_aim(last)
     for _ in range(3):
         shift = (aim - last.aim_mm) / max(last.follows, 0.2)
         if abs(shift) < 1e-5:
             break
         last, _ = first_step(before, outlook, last.change_mm + shift)
-        aim = outlook.best_aim(last.sd_mm)
-    if last.change_mm > _most(before, outlook):
+        aim = outlook.best_aim(last)
+    if last.change_mm > most_opening(before, outlook):
         return None
-    return Plan((*steps, last), cost + outlook.final_cost(last.aim_mm, last.sd_mm))
-
-
-def _most(belief: Gaussian, outlook: Outlook) -> float:
-    """Return the most that the next move may open (the largest diameter to set): an unproved tool spends no more."""
-    if not outlook.tool_set:
-        return outlook.largest_tool_mm - belief.at(State.BENCH)
-    stands = belief.at(State.UNLOCKED) + belief.at(State.LOCK)
-    return min(outlook.widest_opening_mm, outlook.largest_tool_mm - stands)
+    return Plan((*steps, last), cost + outlook.final_cost(last))
 
 
 def _least_taken(belief: Gaussian, outlook: Outlook) -> float:
@@ -377,7 +434,7 @@ def _least_taken(belief: Gaussian, outlook: Outlook) -> float:
     return depth - push_off_at(belief.mean, outlook.model, depth)[0].p
 
 
-def _step(done: Pass, tool_mm: float, change_mm: float) -> Step:
+def _step(outlook: Outlook, done: Pass, tool_mm: float, change_mm: float) -> Step:
     return Step(
         aim_mm=done.belief.at(State.HOLE),
         tool_mm=tool_mm,
@@ -385,6 +442,7 @@ def _step(done: Pass, tool_mm: float, change_mm: float) -> Step:
         depth_mm=done.line.depth_mm,
         push_off_mm=done.line.push_off_mm,
         sd_mm=done.belief.sd(State.HOLE),
+        seen=outlook.seen(done.belief),
         follows=done.line.follows,
         rubs=done.rubs,
     )

@@ -20,7 +20,7 @@ NORMAL_95: Final = 1.959964
 USUAL_DEPTH_MM, EXPONENT, EDGE = 0.25, 0.75, 0.15
 """Depth set that a guess of push-off is for, and the usual shape of its growth. Common practice, no source."""
 
-WANDER_SHARE: Final = 0.3
+WANDER_SHARE: Final = 0.4
 """How much of a part's warmth comes and goes from one act to the next. Common practice, no source."""
 
 
@@ -77,7 +77,7 @@ class Priors:
         part_warmth: the part above 20 °C.
         tool_warmth: the tool above 20 °C.
         thermometer: error of the thermometer.
-        wander: change of the part's warmth between a cut and a reading.
+        wander: change of the part's warmth from a cut to its reading, and from a reading to the next cut.
         part_expansion: the part's coefficient.
         tool_expansion: the tool's coefficient.
         ovality: out of round.
@@ -289,7 +289,7 @@ def _warmth_priors(start: Start, tool: ToolFacts) -> dict[str, Prior]:
         "part_warmth": part,
         "tool_warmth": held,
         "thermometer": Prior(0.0, within, error, "K", "thermometer"),
-        "wander": Prior(0.0, WANDER_SHARE * spread, ground, "K", "change of warmth between cut and reading"),
+        "wander": Prior(0.0, WANDER_SHARE * spread, ground, "K", "change of warmth from one act to the next"),
         "part_expansion": Prior(
             part_expansion.per_kelvin, part_expansion.sd_per_kelvin, part_expansion.source, "1/K", "the part's growth"
         ),

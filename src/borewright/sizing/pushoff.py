@@ -117,7 +117,11 @@ def _solve_removed(depth: float, reference: float, exponent: float, edge: float,
     """Find q with ``q + g(q) = s`` by bisection and Newton steps kept inside the bracket."""
     if depth <= max(reference * edge, 0.0):
         return 0.0
-    low, high = 0.0, depth - min(0.0, push_off(2.0 * depth, reference, exponent, edge, at_removed))
+    low, high = 0.0, depth
+    for _ in range(20):
+        if high + push_off(high, reference, exponent, edge, at_removed) >= depth:
+            break
+        high *= 2.0
     removed = min(max(depth - push_off(depth, reference, exponent, edge, at_removed), 0.1 * depth), high)
     for _ in range(60):
         power = (removed / at_removed) ** exponent

@@ -9,7 +9,9 @@ from borewright.gauging.conformity import Rule
 from borewright.quantity.length import Length, Unit
 from borewright.quantity.show import show_length
 from borewright.record.fields import Payload
+from borewright.record.kinds import BEGINNINGS
 from borewright.record.payloads import bore as b
+from borewright.record.payloads import gauge as g
 from borewright.record.payloads import tool as t
 from borewright.record.stream import Event
 from borewright.sizing.advice import release_values
@@ -19,6 +21,9 @@ from borewright.sizing.model import Model
 
 FAR_MM: Final = 3.0
 """A reading or setting further than this from what it can be is taken for a slip of unit or of radius."""
+
+FAR_SHARE: Final = 1.5
+"""A line that comes to more than its worth times this, or less than its worth over it, is taken for such a slip too."""
 
 
 def check_turn(payload: Payload, kind: str, belief: Belief, model: Model) -> None:
@@ -38,18 +43,45 @@ def check_turn(payload: Payload, kind: str, belief: Belief, model: Model) -> Non
     if isinstance(payload, b.Passed):
         _need_tool(belief, "A pass needs a tool that was set.")
     elif isinstance(payload, b.Read):
-        _check_size(payload.as_read, belief.hole_mm, "as_read", "A reading")
+        check_size(payload.as_read, belief.hole_mm, "as_read", "A reading")
     elif isinstance(payload, b.HoleChecked):
         if belief.history:
             raise OutOfTurnError("The hole was cut already.", given=kind, right="Record what the gauge shows as read.")
-        _check_size(payload.as_read, belief.hole_mm, "as_read", "A reading")
+        check_size(payload.as_read, belief.hole_mm, "as_read", "A reading")
     elif isinstance(payload, t.Set):
-        _check_size(payload.diameter, model.diameter_mm, "diameter", "A set diameter")
+        check_size(payload.diameter, model.diameter_mm, "diameter", "A set diameter")
     elif isinstance(payload, t.Moved):
         _need_tool(belief, "The tool was not set yet.")
         _check_move(payload, model)
     elif isinstance(payload, t.Seated):
         _need_tool(belief, "The tool was not set yet.")
+    elif isinstance(payload, t.Proved):
+        _check_proof(payload, model)
+    elif isinstance(payload, g.Rechecked):
+        check_size(payload.as_read, payload.size.mm, "as_read", "A master's reading")
+
+
+def check_size(length: Length, about_mm: float, where: str, what: str) -> None:
+    """Check that a diameter is near what it can be.
+
+    Args:
+        length: the diameter as entered.
+        about_mm: what it must be near, mm.
+        where: the field, for the message.
+        what: what it is, for the message.
+
+    Raises:
+        EntryError: it is too far off; ``right`` names the slip that would explain it.
+    """
+    off = length.mm - about_mm
+    if abs(off) <= FAR_MM:
+        return
+    raise EntryError(
+        f"{what} cannot be that far from {show_length(about_mm, length.unit)}.",
+        given=length.text,
+        right=_slip(length.mm, about_mm),
+        where=where,
+    )
 
 
 def release_as_shown(payload: b.Released, belief: Belief, model: Model, rule: Rule, unit: Unit) -> None:
@@ -106,9 +138,13 @@ def warnings_of(event: Event, belief: Belief, model: Model) -> list[str]:
     """
     unit: Unit = "in" if "in" in str(event.payload.get("as_read", event.payload.get("diameter", ""))) else "mm"
     warnings = []
-    if event.kind in {"read", "hole_checked"} and belief.doubts:
-        first = belief.doubts[0]
-        warnings.append(f"This reading surprises. Most likely: {first.cause} {first.check}")
+    own = [doubt for doubt in belief.doubts if doubt.reading == event.number]
+    if event.kind in {"read", "hole_checked"} and own:
+        first = own[0]
+        if first.reading == event.number:
+            warnings.append(f"This reading surprises. Most likely: {first.cause} {first.check}")
+        elif belief.unsettled:
+            warnings.append(f"The readings do not agree. Most likely: {first.cause} {first.check}")
     if event.kind == "set" and belief.tool_mm > model.upper_mm:
         warnings.append(
             f"Set at {show_length(belief.tool_mm, unit)} the tool stands over the upper limit of "
@@ -120,9 +156,13 @@ def warnings_of(event: Event, belief: Belief, model: Model) -> list[str]:
 
 
 def _check_status(payload: Payload, kind: str, belief: Belief) -> None:
+    if kind in BEGINNINGS:
+        raise OutOfTurnError(
+            "That is what its record began with; it happens once.", given=kind, right="Start another bore or tool."
+        )
     if isinstance(payload, b.Reopened):
         if belief.status == "open":
-            raise OutOfTurnError("The bore is open already.", given=kind)
+            raise OutOfTurnError("The bore is open already.", given=kind, right="Go on with it.")
         return
     if isinstance(payload, b.Passed | b.Read | b.HoleChecked | b.Released | b.Quarantined) and belief.status != "open":
         raise OutOfTurnError(f"The bore is {belief.status}.", given=kind, right="Reopen it first, and say why.")
@@ -133,18 +173,6 @@ def _check_status(payload: Payload, kind: str, belief: Belief) -> None:
 def _need_tool(belief: Belief, wrong: str) -> None:
     if not belief.tool_set:
         raise OutOfTurnError(wrong, right="Set it first and record its diameter.", where="tool")
-
-
-def _check_size(length: Length, about_mm: float, where: str, what: str) -> None:
-    off = length.mm - about_mm
-    if abs(off) <= FAR_MM:
-        return
-    raise EntryError(
-        f"{what} cannot be that far from {show_length(about_mm, length.unit)}.",
-        given=length.text,
-        right=_slip(length.mm, about_mm),
-        where=where,
-    )
 
 
 def _slip(mm: float, about_mm: float) -> str:
@@ -188,4 +216,15 @@ def _check_move(payload: t.Moved, model: Model) -> None:
             given=format(payload.lines, "f"),
             right="Give the lines turned, not the reading of the dial.",
             where="lines",
+        )
+
+
+def _check_proof(payload: t.Proved, model: Model) -> None:
+    worth = model.adjuster.line_mm
+    if not worth / FAR_SHARE <= payload.line.mm <= worth * FAR_SHARE:
+        raise EntryError(
+            f"It cannot come to that: it is worth {show_length(worth, payload.line.unit)} on the diameter.",
+            given=payload.line.text,
+            right="Give it on the diameter; if it did come to that, the adjuster was described wrongly.",
+            where="line",
         )

@@ -22,7 +22,7 @@ WHY: Final = {
     "set first": "Nobody knows the push-off yet: the first pass is set to leave room for none of it.",
     "set last": "There is stock for one pass only, and it stays under the upper limit even with no push-off.",
     "first reading": "The pass is cut; what it left is not known until it is measured.",
-    "second reading": "A second reading across the first takes out half the gauge's scatter and some of the oval.",
+    "second reading": "A second reading across the first takes out some of the gauge's scatter and of the oval.",
     "trial": "The land of the trial cut shows the push-off before the whole bore is at stake.",
     "as it stands": "The tool stands where the next pass wants it.",
     "move again": "Where the tool now stands is further off than moving it again would cost.",
@@ -33,6 +33,8 @@ WHY: Final = {
     "make sure": "The readings show it in, but two more make it surer than another cut could.",
     "temperature": "The part's warmth is the largest doubt in its size; a thermometer settles most of it.",
     "could be shown": "It is more likely in than not; more readings may show it.",
+    "near the upper limit": "It stands too near the upper limit to be shown in, and a cut can only make it larger.",
+    "cannot be shown": "It is likely in, but with this gauge no reading can show it by the rule; another gauge may.",
     "too large": "The hole is over the upper limit, and metal cannot be put back.",
     "nothing left to cut": "Any further cut is more likely to lose the part than to bring it in.",
 }
@@ -177,6 +179,12 @@ def cautions_of(chosen: Chosen, model: Model) -> list[str]:
     if chosen.action in {"release", "quarantine", "none"}:
         return []
     cautions = [SPINDLE, EDGE]
+    if not chosen.outlook.can_show:
+        cautions.insert(
+            0,
+            f"By {chosen.outlook.rule.text} no reading with this gauge can show this tolerance: "
+            "a better master, a closer temperature or a gauge with less scatter is needed before the last pass.",
+        )
     if chosen.action == "set":
         cautions.append(HEAVY)
     if chosen.action == "move_and_cut" and model.adjuster.kind != "offset":

@@ -5,13 +5,13 @@ from __future__ import annotations
 import pytest
 
 from borewright.cli.big import big_number
-from borewright.cli.card import card, explanation, heading, questions, verdict
+from borewright.cli.card import assumed, card, explanation, heading, questions, verdict
 from borewright.cli.talk import Row
 
 MOVE: dict[str, object] = {
     "model": "gauss 1",
     "unit": "mm",
-    "state": "measured",
+    "state": "moved, not cut",
     "action": "move_and_cut",
     "say": "Open the tool by 34 and a half lines, lock it, and cut through the bore.",
     "why": "Half of what is left comes off now, because the dial is not proved; the last pass is then like this one.",
@@ -57,9 +57,10 @@ def text_of(rows: list[Row]) -> str:
 @pytest.mark.parametrize("width", [40, 60, 80, 88])
 def test_nothing_is_wider_than_the_terminal(width: int) -> None:
     rows = [
-        *heading("pinion seat · dome drive 7", "46.512 to 46.528 mm", "moved, not cut", 12, width),
-        *card(MOVE, width),
+        *heading("pinion seat · dome drive 7", "46.512 to 46.528 mm", width),
+        *card(MOVE, 12, width),
         *explanation(MOVE, width),
+        *assumed(MOVE, width),
         *questions(MOVE, width),
         *verdict(RELEASE, width),
     ]
@@ -70,13 +71,16 @@ def test_nothing_is_wider_than_the_terminal(width: int) -> None:
 
 
 @pytest.mark.parametrize("width", [60, 80])
-def test_the_card_fits_a_short_screen(width: int) -> None:
-    """A terminal of 24 rows also shows the heading (3), a blank row, and the question (4)."""
-    assert len(card(MOVE, width)) <= 24
+def test_state_and_move_stay_in_view_on_a_short_screen(width: int) -> None:
+    """Of 24 rows, the question takes five and a blank one stands before it."""
+    rows = card(MOVE, 12, width)
+    state = next(place for place, row in enumerate(rows) if row.look == "state")
+    assert "MOVED, NOT CUT" in rows[state].text
+    assert len(rows) - state <= 18
 
 
 def test_the_move_is_the_largest_thing_on_the_card() -> None:
-    rows = card(MOVE, 80)
+    rows = card(MOVE, 12, 80)
     big = [row for row in rows if "█" in row.text]
     assert len(big) == 5
     assert all(row.look == "strong" for row in big)

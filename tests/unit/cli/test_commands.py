@@ -11,6 +11,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from jsonschema import Draft202012Validator
 
 from borewright import __version__
 from borewright.exchange.demo import DEMO_BORES
@@ -121,7 +122,7 @@ def test_a_file_that_is_no_text_is_told(tmp_path: Path, stored: bytes, said: str
 def test_a_hole_that_is_too_large_is_told_by_its_line(tmp_path: Path) -> None:
     done = run(tmp_path, "size", job_file(tmp_path, JOB.replace("33.28", "33.48")))
     assert done.returncode == 2
-    assert "line 4, upper eye.hole.size: '33.48 mm': The hole is larger than the upper limit already." in done.stderr
+    assert "line 7, bore 1, hole.size: '33.48 mm': The hole is larger than the upper limit already." in done.stderr
 
 
 def test_a_session_can_be_left_and_gone_on_with(tmp_path: Path) -> None:
@@ -225,14 +226,32 @@ BAD_LINES = (
 
 
 def test_a_line_that_cannot_be_answered_is_a_problem_and_the_next_is_answered(tmp_path: Path) -> None:
-    asked = [line for bad, _ in BAD_LINES for line in (bad, {"advise": {}})]
+    asked: list[object] = []
+    for bad, _ in BAD_LINES:
+        asked += [bad, {"advise": {}}]
     answers = lines(tmp_path, {"start": START}, *asked)[1:]
     for place, (_, wrong) in enumerate(BAD_LINES):
-        problem, advised = answers[2 * place : 2 * place + 2]
+        problem, advised = answers[2 * place], answers[2 * place + 1]
         assert problem["line"] == 2 * place + 2
         assert wrong in str(problem["wrong"])
         assert {"problem", "where", "given", "wrong", "right"} <= set(problem)
         assert advised == answers[1]
+
+
+def test_questions_and_answers_satisfy_the_printed_schema(tmp_path: Path) -> None:
+    done = run(tmp_path, "schema")
+    assert (done.returncode, done.stderr) == (0, "")
+    schema = json.loads(done.stdout)
+    Draft202012Validator.check_schema(schema)
+    checked = {
+        name: Draft202012Validator({**schema, "anyOf": [{"$ref": f"#/$defs/{name}"}]})
+        for name in ("question", "answer")
+    }
+    asked: list[object] = [{"start": START}, {"advise": {}}, {"record": {"event": "hole_checked", "as_read": "33.281"}}]
+    for question in asked:
+        checked["question"].validate(question)
+    for answer in lines(tmp_path, *asked, *(bad for bad, _ in BAD_LINES)):
+        checked["answer"].validate(answer)
 
 
 def test_lines_that_are_not_text_or_come_too_early_are_problems(tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Mapping
 
 import pytest
 
@@ -41,8 +42,7 @@ def kept(desk: MemoryDesk) -> list[str]:
     return [event.event for event in desk.history()]
 
 
-@pytest.mark.parametrize("bore", DEMO_BORES, ids=lambda bore: bore.name)
-@pytest.mark.parametrize("width", [60, 80])
+@pytest.mark.parametrize(("bore", "width"), tuple(zip(DEMO_BORES, (60, 80, 60, 80, 60), strict=True)))
 def test_pressing_enter_brings_every_demo_bore_to_a_release_inside_its_limits(bore: DemoBore, width: int) -> None:
     desk = MemoryDesk(bore.bore().mapping)
     machine = SimulatedMachine(bore.kind, bore.seed, bore.job().units, lambda: in_effect(desk.history()))
@@ -57,9 +57,15 @@ def test_pressing_enter_brings_every_demo_bore_to_a_release_inside_its_limits(bo
 
 
 def test_one_bore_at_a_real_machine_from_words_to_a_reading() -> None:
-    talk, desk = at_machine([*CUT, "33.356", "r 33.357", "?", "h", "l", "t 21", "n chip wiped"])
+    talk, desk = at_machine([*CUT, "33.356", "r 33.357", "?", "a", "h", "l", "t 21", "n chip wiped"])
     assert kept(desk) == ["opened", "hole_checked", "set", "seated", "passed", "read", "read", "temperature", "noted"]
-    for needed in ("Arithmetic", "the insert was indexed", "kept note: chip wiped", "kept read 33.357 mm"):
+    for needed in (
+        "Arithmetic",
+        "backlash 0.0150 mm within",
+        "the insert was indexed",
+        "kept note: chip wiped",
+        "kept read 33.357 mm",
+    ):
         assert needed in talk.screen
     assert talk.screen.count("Stop the spindle and lock it out") >= 4
 
@@ -94,11 +100,26 @@ def test_what_cannot_be_seen_is_nothing(typed: str) -> None:
     assert talk.offered[-1] == ""
 
 
-def test_a_reading_typed_where_lines_are_asked_for_is_asked_about() -> None:
-    talk, desk = at_machine([*CUT, "33.356", "33.356", "33.357", "n"])
-    assert "Is it moved, and locked?" in talk.screen
-    assert "taken as opened 33.357 lines" in talk.screen
-    assert "moved" not in kept(desk)
+class MovingDesk(MemoryDesk):
+    """Advises to open by so many lines, whatever is known."""
+
+    def advise(self) -> Mapping[str, object]:
+        return {**super().advise(), "action": "move_and_cut", "move": {"direction": "open", "lines": "+9.5"}}
+
+
+@pytest.mark.parametrize(("typed", "asked"), [("33.357", True), ("12.5", False), ("13", True), ("9", False)])
+def test_a_reading_typed_where_lines_are_asked_for_is_asked_about(typed: str, asked: bool) -> None:
+    talk, desk = Scripted(["set 33.36", "", typed, "n"]), MovingDesk(LEAST)
+    with pytest.raises(LeftError):
+        Session(talk, desk).run()
+    assert (f"taken as opened {typed} lines" in talk.screen) is asked
+    assert ("moved" in kept(desk)) is not asked
+
+
+def test_a_number_where_yes_is_asked_for_is_not_taken_for_yes() -> None:
+    talk, desk = at_machine([*CUT[:3], "33.356"])
+    assert "No number is asked for here. Type r before what the gauge shows." in talk.screen
+    assert "passed" not in kept(desk)
 
 
 def test_undo_withdraws_the_last_entry_of_whichever_stream_after_showing_it() -> None:
@@ -127,8 +148,9 @@ def test_a_reading_that_surprises_is_shown_before_it_counts() -> None:
     assert kept(desk).count("read") == 2
     assert "This reading surprises." in talk.screen
     assert "taken as read 33.456 mm" in talk.screen
-    _, desk = at_machine([*start, "r 33.456", ""])
-    assert kept(desk).count("read") == 3
+    talk, desk = at_machine([*start, "r 33.456", "", "r 33.356"])
+    assert kept(desk).count("read") == 4
+    assert talk.screen.count("Keep it?") == 1
 
 
 def test_nothing_is_released_without_evidence_or_without_a_name() -> None:

@@ -7,7 +7,7 @@ from functools import cache
 
 import pytest
 
-from borewright.rehearsal.hidden import HiddenBore, HiddenTool, draw_bore, draw_tool
+from borewright.rehearsal.hidden import HiddenBore, HiddenTool, build_slide, draw_bore, draw_tool
 from borewright.rehearsal.kinds import KINDS, Kind
 from tests.unit.rehearsal.four_sigma import assert_even, assert_mean, assert_normal
 
@@ -79,3 +79,17 @@ def test_what_is_drawn_hangs_together_with_nothing_else() -> None:
         assert_mean((each[one] * each[one - 1] for each in pairs), 0.0, sharp=0.1)
     holes = [1e3 * (bore.hole_mm - 54.4) / 25 for bore in bores(COARSE)]
     assert_mean((hole * each[1] for hole, each in zip(holes, pairs, strict=True)), 0.0, sharp=0.1)
+
+
+@EVERY
+def test_a_slide_has_its_tools_faults_where_its_adjuster_has_them(kind: Kind) -> None:
+    tool = draw_tool(kind, 5)
+    slide = build_slide(kind, tool)
+    assert tool.gain
+    assert tool.periodic_mm
+    direct = kind.adjuster == "direct"
+    assert (slide.screw_gain, slide.readout_gain) == ((0.0, tool.gain) if direct else (tool.gain, 0.0))
+    assert (slide.periodic_mm, slide.phase) == ((0.0 if direct else tool.periodic_mm), tool.phase)
+    assert (slide.backlash_mm, slide.stick_mm, slide.slip_share) == (tool.backlash_mm, tool.stick_mm, tool.slip_share)
+    assert (slide.lock_return, slide.lock_seen) == (tool.lock_return, tool.lock_seen)
+    assert slide.turn_mm == pytest.approx(1e-3 * kind.line_um * kind.lines_per_turn)

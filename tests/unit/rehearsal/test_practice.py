@@ -11,7 +11,7 @@ from borewright.rehearsal.acts import Verdict
 from borewright.rehearsal.clairvoyant import clairvoyant
 from borewright.rehearsal.kinds import KINDS, Kind
 from borewright.rehearsal.outcome import Ending, Outcome, Tariff
-from borewright.rehearsal.practice import equal_passes, measured
+from borewright.rehearsal.practice import MOST_READINGS, equal_passes, measured
 from borewright.rehearsal.truth import Truth
 from tests.unit.rehearsal.plain import DIAL, DIRECT, FAULTLESS, OFFSET, faultless
 
@@ -67,6 +67,13 @@ def test_a_blundered_reading_is_taken_again() -> None:
             more += 1
             assert size == pytest.approx(truth.hole_mm, abs=0.00001)
     assert more > 10
+
+
+def test_readings_that_never_agree_are_given_up() -> None:
+    truth = Truth.draw(faultless(), 2)
+    never = replace(truth.told(), gauge_step_mm=-1.0)
+    assert measured(truth, never, with_temperature=False) == pytest.approx(truth.hole_mm, abs=0.00001)
+    assert len(truth.acts) == MOST_READINGS
 
 
 def test_a_hole_that_reads_over_is_scrapped_and_one_that_never_grows_is_set_aside() -> None:

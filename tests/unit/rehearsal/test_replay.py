@@ -20,7 +20,7 @@ ANY_ACT = st.one_of(
     st.just(("change_edge", {})),
     st.sampled_from([("cut", {"depth": "full"}), ("cut", {"depth": "trial"})]),
     st.sampled_from([("part_celsius", {"when": "reading"}), ("read", {"direction_deg": 90.0}), ("check_hole", {})]),
-    st.tuples(st.just("move"), st.integers(-40, 60).map(lambda lines: {"lines": lines})),
+    st.tuples(st.just("move"), st.fixed_dictionaries({"lines": st.integers(-40, 60), "take_up": st.booleans()})),
     st.tuples(st.just("set_tool"), st.floats(-0.5, 0.0).map(lambda below: {"below": below})),
 )
 
@@ -29,7 +29,7 @@ def do(truth: Truth, name: str, given: dict[str, Any]) -> object:
     """Do an act on any kind of machine, moves in its own terms."""
     step = truth.told().step_mm
     if name == "move" and truth.kind.adjuster != "dial":
-        given = {"change_mm": given["lines"] * step}
+        given = {"change_mm": given["lines"] * step, "take_up": given["take_up"]}
     if name == "set_tool":
         given = {"diameter_mm": truth.kind.size_mm + given["below"]}
     return getattr(truth, name)(**given)
@@ -64,7 +64,7 @@ def test_acts_go_through_text_unharmed() -> None:
     truth.set_tool(21.7)
     truth.seat()
     truth.cut()
-    truth.move(lines=12.5, take_up=False)
+    truth.move(lines=-12.5, take_up=False)
     truth.read(45.0)
     text = json.dumps([[act.name, dict(act.given)] for act in truth.acts])
     rebuilt = Truth.replay(truth.kind, 12, [Act(name, given) for name, given in json.loads(text)])

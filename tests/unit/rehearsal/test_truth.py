@@ -181,6 +181,13 @@ def test_ovality_eats_into_the_limits_and_shows_across() -> None:
     assert truth.read(10.0) + truth.read(100.0) == pytest.approx(2 * truth.hole_mm, abs=0.00002)
 
 
+def test_before_the_first_cut_it_is_the_hole_that_is_read() -> None:
+    truth = Truth.draw(faultless(common=replace(FAULTLESS, ovality_um=10.0)), 3)
+    assert truth.read(0.0) == truth.check_hole(0.0)
+    assert max(truth.read(float(way)) for way in range(180)) == pytest.approx(truth.largest_mm, abs=0.00002)
+    assert truth.ovality_mm > 0.001
+
+
 @pytest.mark.parametrize(("aim_um", "verdict"), [(-8.5, "under"), (-7.5, "good"), (7.5, "good"), (8.5, "over")])
 def test_the_verdict_is_of_the_whole_hole(aim_um: float, verdict: str) -> None:
     round_hole = seated(faultless())

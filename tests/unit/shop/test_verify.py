@@ -66,6 +66,7 @@ def test_one_tampered_byte_is_found(filled: Store) -> None:
         ("UPDATE events SET stream_kind = 'fixture' WHERE stream_kind = 'gauge'", "no stream of that kind"),
         ("UPDATE events SET body = CAST('not JSON' AS BLOB) WHERE stream_kind = 'gauge'", "not an event"),
         ("UPDATE events SET body = CAST('{}' AS BLOB) WHERE stream_kind = 'gauge'", "not an event"),
+        ("UPDATE events SET body = CAST(body AS TEXT) WHERE stream_kind = 'gauge'", "not an event"),
         ("DELETE FROM keys WHERE key = 'a'", "names a key that is not there"),
     ],
 )

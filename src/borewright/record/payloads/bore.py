@@ -18,8 +18,8 @@ class HoleChecked(Payload):
 
     as_read: Length = length("what the gauge showed.", zero=False)
     place: Place | None = group("where in the bore.", Place, optional=True)
-    tool: StreamRef | None = group("the tool as it stood.", StreamRef, optional=True)
-    gauge: StreamRef | None = group("the gauge as it stood.", StreamRef, optional=True)
+    tool: StreamRef | None = group("the tool as it stood; the record gives it.", StreamRef, optional=True)
+    gauge: StreamRef | None = group("the gauge as it stood; the record gives it.", StreamRef, optional=True)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,8 +27,8 @@ class Passed(Payload):
     """A pass was cut."""
 
     depth: str | None = choice("through the bore, or a trial at its mouth.", "full", "trial", optional=True)
-    tool: StreamRef | None = group("the tool as it stood.", StreamRef, optional=True)
-    gauge: StreamRef | None = group("the gauge as it stood.", StreamRef, optional=True)
+    tool: StreamRef | None = group("the tool as it stood; the record gives it.", StreamRef, optional=True)
+    gauge: StreamRef | None = group("the gauge as it stood; the record gives it.", StreamRef, optional=True)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,8 +37,8 @@ class Read(Payload):
 
     as_read: Length = length("what the gauge showed, before any correction.", zero=False)
     place: Place | None = group("where in the bore.", Place, optional=True)
-    tool: StreamRef | None = group("the tool as it stood.", StreamRef, optional=True)
-    gauge: StreamRef | None = group("the gauge as it stood.", StreamRef, optional=True)
+    tool: StreamRef | None = group("the tool as it stood; the record gives it.", StreamRef, optional=True)
+    gauge: StreamRef | None = group("the gauge as it stood; the record gives it.", StreamRef, optional=True)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,8 +48,8 @@ class Temperature(Payload):
     of: str = choice("what it was taken of.", "part", "tool")
     celsius: Decimal = celsius("the temperature.")
     when: str | None = choice("whether it held at the last cut or holds now.", "cut", "now", optional=True)
-    tool: StreamRef | None = group("the tool as it stood.", StreamRef, optional=True)
-    gauge: StreamRef | None = group("the gauge as it stood.", StreamRef, optional=True)
+    tool: StreamRef | None = group("the tool as it stood; the record gives it.", StreamRef, optional=True)
+    gauge: StreamRef | None = group("the gauge as it stood; the record gives it.", StreamRef, optional=True)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,8 +80,8 @@ class Released(Payload):
     rule: str = text("the rule shown.")
     size: Length = length("the size shown, at 20 °C.")
     expanded: Length = length("its expanded uncertainty as shown.")
-    tool: StreamRef | None = group("the tool as it stood.", StreamRef, optional=True)
-    gauge: StreamRef | None = group("the gauge as it stood.", StreamRef, optional=True)
+    tool: StreamRef | None = group("the tool as it stood; the record gives it.", StreamRef, optional=True)
+    gauge: StreamRef | None = group("the gauge as it stood; the record gives it.", StreamRef, optional=True)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

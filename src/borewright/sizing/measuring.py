@@ -1,0 +1,132 @@
+"""What readings, settings of the gauge and thermometers tell."""
+
+from __future__ import annotations
+
+import math
+from typing import Final
+
+from borewright.sizing.gaussian import Gaussian, State, Vector, unit_row
+from borewright.sizing.model import Model, gauge_anew
+
+MASTER_EXPANSION: Final = 11.5e-6
+"""Growth of a master of steel, 1/K. Source: [swyt1994]"""
+
+
+def reading_row(model: Model, *, trial: bool = False) -> Vector:
+    """Return what a reading is made of: the hole, the part's growth, the error of the gauge's setting.
+
+    Args:
+        model: the bore's constants.
+        trial: whether the reading is of the land of a trial cut.
+
+    Returns:
+        Shape (16,).
+    """
+    row = unit_row(State.TRIAL if trial else State.HOLE, State.GAUGE)
+    row[State.WARMTH] = model.growth
+    return row
+
+
+def master_growth(model: Model, celsius: float | None) -> tuple[float, float]:
+    """Return what a master of the bore's size is larger than its mark, and how well that is known.
+
+    Args:
+        model: the bore's constants.
+        celsius: the master's temperature, or None where it was not taken.
+
+    Returns:
+        ``D a (T - 20)`` and its standard deviation by the thermometer, mm; nothing where the temperature was not taken.
+    """
+    if celsius is None:
+        return 0.0, 0.0
+    per_kelvin = model.diameter_mm * MASTER_EXPANSION
+    return per_kelvin * (celsius - 20.0), per_kelvin * model.priors.thermometer.width
+
+
+def gauge_set(belief: Gaussian, model: Model, master_celsius: float | None) -> Gaussian:
+    """Set the gauge on a master: its common error is drawn anew.
+
+    A master warmer than 20 degrees is larger than its mark, so that the gauge then reads low by ``D a (T - 20)``.
+
+    Args:
+        belief: the belief before.
+        model: the bore's constants.
+        master_celsius: the master's temperature, or None where it was not taken.
+
+    Returns:
+        The belief after.
+    """
+    larger, sd = master_growth(model, master_celsius)
+    return gauge_anew(belief, -larger, model.priors.gauge_setting.width, sd)
+
+
+def drift_seen(
+    model: Model, off_mm: float, master_celsius: float | None, set_low_mm: float, scatter_mm: float
+) -> tuple[float, float]:
+    """Return how far the gauge has drifted since its setting, as a re-check on the master shows it.
+
+    Args:
+        model: the bore's constants.
+        off_mm: what the gauge showed on the master less the master's size, mm.
+        master_celsius: the master's temperature, or None where it was not taken: it then is as it was at the setting.
+        set_low_mm: what the setting is known to show too much, mm.
+        scatter_mm: scatter of one reading, mm.
+
+    Returns:
+        The drift, and the variance of what was seen of it, mm and mm^2.
+    """
+    larger, sd = master_growth(model, master_celsius)
+    drift = off_mm if master_celsius is None else off_mm - larger - set_low_mm
+    return drift, scatter_mm**2 + model.priors.gauge_step.value**2 / 12.0 + sd**2
+
+
+def setting_told(
+    model: Model, told: tuple[float, float], drifts: tuple[tuple[float, float], ...]
+) -> tuple[float, float]:
+    """Return what the gauge's setting is known to show too much, by its re-checks and nothing else.
+
+    Args:
+        model: the bore's constants.
+        told: the same before any re-check, and its standard deviation, mm.
+        drifts: the drifts that re-checks showed since, with their variances, mm and mm^2.
+
+    Returns:
+        What it shows too much, and its standard deviation, mm: the part that a re-check does not see stays.
+    """
+    before = 0.5 * model.priors.gauge_setting.width**2
+    if not drifts or before == 0.0:
+        return told
+    weight = math.fsum(1.0 / variance for _, variance in drifts)
+    after = 1.0 / (1.0 / before + weight)
+    mean = after * math.fsum(drift / variance for drift, variance in drifts)
+    return told[0] + mean, math.sqrt(max(told[1] ** 2 - before + after, 0.0))
+
+
+def thermometer_row(model: Model, *, at_cut: bool = False) -> tuple[Vector, float]:
+    """Return what a thermometer shows, and the variance of one look at it: half of its error is always the same.
+
+    Args:
+        model: the bore's constants.
+        at_cut: whether it shows the warmth at the last cut and not now.
+
+    Returns:
+        The row, shape (16,), and the variance, K^2.
+    """
+    row = unit_row(State.WARMTH_AT_CUT if at_cut else State.WARMTH, State.THERMOMETER)
+    return row, 0.5 * model.priors.thermometer.width**2
+
+
+def warmth_taken(belief: Gaussian, model: Model, celsius: float, *, at_cut: bool) -> Gaussian:
+    """Take in the part's temperature by a thermometer, half of whose variance is an error that stays.
+
+    Args:
+        belief: the belief before.
+        model: the bore's constants.
+        celsius: what it showed, °C.
+        at_cut: whether it held at the last cut and not now.
+
+    Returns:
+        The belief after.
+    """
+    row, variance = thermometer_row(model, at_cut=at_cut)
+    return belief.measured(row, celsius - 20.0, variance)[0]

@@ -1,0 +1,309 @@
+"""The door of a bore as one JSON Schema: what goes in, what comes out, and the lines that carry both."""
+
+from __future__ import annotations
+
+import json
+from typing import Any, Final, get_args
+
+from borewright import errors
+from borewright.errors import BorewrightError
+from borewright.gauging.conformity import Verdict
+from borewright.quantity.length import UNITS
+from borewright.record.schema import Schema, entry_schemas, start_schema
+from borewright.record.stream import STREAM_KINDS
+from borewright.sizing.belief import Stage
+from borewright.sizing.choice import Action
+
+VERSION: Final = 1
+"""Version of the door. Fields may be added to it; whatever else changes for those who use it makes another version."""
+
+_ABOUT: Final = (
+    "What goes in and out of a bore: mappings in the library, JSON lines in the terminal. In an entry null counts as "
+    "left out. Answers may gain fields, and words where one of several is said: pass over what you do not know."
+)
+
+
+def door_schema() -> Schema:
+    """Describe the whole door.
+
+    Returns:
+        A schema that every line satisfies, whichever way it goes; each part stands under its name in ``$defs``.
+    """
+    entries = entry_schemas()
+    return {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": f"The door of a bore, version {VERSION}",
+        "description": _ABOUT,
+        "anyOf": [_ref("question"), _ref("answer")],
+        "$defs": {
+            "question": _question(),
+            "answer": {
+                "description": "A line that answers one.",
+                "anyOf": [_ref("recorded"), _ref("advice"), _ref("problem")],
+            },
+            "start": start_schema(),
+            "entry": {"description": "Something that happened.", "anyOf": [_ref(name) for name in entries]},
+            **entries,
+            "recorded": recorded_schema(),
+            "advice": advice_schema(),
+            "problem": problem_schema(),
+        },
+    }
+
+
+def door_text() -> str:
+    """Write the schema of the door as it is kept and printed.
+
+    Returns:
+        JSON, indented, with a line end.
+    """
+    return json.dumps(door_schema(), indent=2, ensure_ascii=False) + "\n"
+
+
+def recorded_schema() -> Schema:
+    """Describe what ``record`` returns; the answer to a start is the same, of the opening.
+
+    Returns:
+        The schema of an object.
+    """
+    return _fields(
+        "Where an event stands and how it was understood.",
+        {
+            "stream": _text("the record that it stands in, kind and name.", pattern=f"^({'|'.join(STREAM_KINDS)})/.+$"),
+            "number": _whole("its place there, from 1."),
+            "event": _text("what happened."),
+            "hash": _text("SHA-256 over the hash before it and its own bytes.", pattern="^[0-9a-f]{64}$"),
+            "understood": {
+                "type": "object",
+                "description": "its fields as stored: lengths and other decimals as text, what the record gave too.",
+            },
+            "warnings": _list("what surprises about it; none where nothing does.", _text("a sentence.")),
+            "state": _choice("the state the work is now in.", get_args(Stage)),
+        },
+    )
+
+
+def advice_schema() -> Schema:
+    """Describe what ``advise`` returns.
+
+    Returns:
+        The schema of an object.
+    """
+    return _fields(
+        "What to do next, what it rests on, and what would narrow it.",
+        {
+            "callout": _text("what the drawing asks, as written."),
+            "model": _text("the model of belief that advises."),
+            "unit": _choice("unit of every length in it.", UNITS),
+            "state": _choice("the state the work is in.", get_args(Stage)),
+            "action": _choice("what to do.", get_args(Action)),
+            "say": _text("the same in one sentence, in the adjuster's own terms."),
+            "why": _text("the ground of it, in one sentence."),
+            "steps": _list("what to do, in order.", _text("one of them.")),
+            "now": _interval("the hole as it is believed to be, at 20 °C."),
+            "expect": _interval("the hole after the action."),
+            "odds": _fields(
+                "where the hole is after the action.",
+                {
+                    "oversize": _share("over the upper limit."),
+                    "in_tolerance": _share("the whole hole within limits."),
+                    "undersize": _share("under the lower limit, with metal left to cut."),
+                },
+            ),
+            "passes_left": _whole("passes planned, the next one among them; 0 where none is."),
+            "parts": _list("what makes the size after the action uncertain.", _part()),
+            "would_help": _list("what would narrow it most, the best first.", _help()),
+            "assumptions": _list("what nobody said and is taken for granted.", _assumption()),
+            "questions": _list("what may lie behind a reading that surprises, the likeliest first.", _doubt()),
+            "cautions": _list("what to beware of in doing it.", _text("one caution.")),
+            "arithmetic": _list("the sums behind it.", _text("one line.")),
+        },
+        {
+            "name": _text("what the bore is called; where it has a name."),
+            "tool": _interval("the tool's diameter as it is believed to stand, locked; where it is set."),
+            "set": _fields(
+                "how to set the tool; where that is the action.", {"diameter": _length("to what diameter.")}
+            ),
+            "move": _move(),
+            "aims": _list("the size that each planned pass aims at; where passes are planned.", _length("a size.")),
+            "cost": _number("what is still expected to be spent, in the unit of the costs; where passes are planned."),
+            "release": _release(),
+        },
+    )
+
+
+def problem_schema() -> Schema:
+    """Describe what an error looks like as an answer.
+
+    Returns:
+        The schema of an object.
+    """
+    return _fields(
+        "What was asked cannot be understood or cannot be done; nothing was recorded.",
+        {
+            "problem": _choice("the kind of error.", _problems()),
+            "where": _text("the field or stream that it is about; empty where it is the whole."),
+            "given": {
+                "type": ["string", "number", "boolean", "null"],
+                "description": "what was given, as text where JSON has no value for it.",
+            },
+            "wrong": _text("what is wrong, in one sentence."),
+            "right": _text("what would be right, in one sentence; empty where nothing can be said."),
+        },
+        {
+            "since": _list("of a conflict: the events that came in between.", {"type": "object"}),
+            "line": _whole("of JSON lines: the number of the line that asked."),
+        },
+    )
+
+
+def _question() -> Schema:
+    asked: tuple[tuple[str, Schema], ...] = (
+        ("start", _ref("start")),
+        ("record", _ref("entry")),
+        ("advise", {"type": "object", "properties": {}, "additionalProperties": False}),
+    )
+    return {
+        "description": "A line that asks: start a bore, record what happened to it, or advise.",
+        "anyOf": [
+            {"type": "object", "properties": {name: given}, "required": [name], "additionalProperties": False}
+            for name, given in asked
+        ],
+    }
+
+
+def _move() -> Schema:
+    return _fields(
+        "how to move the tool; where it is to be moved.",
+        {
+            "direction": _choice("which way.", ("open", "close")),
+            "change": _length("the whole change, on the diameter."),
+        },
+        {
+            "lines": _text("of a dial: the same in lines, plus opens."),
+            "turns": _whole("of a dial: whole turns in it, where the lines of a turn are known."),
+            "lines_over": _text("of a dial: lines beyond the whole turns."),
+            "back_lines": _whole("of a dial: lines to close first, past the backlash, before opening takes it up."),
+            "unlocked": _length("of a readout: what it is to show before locking, as it shows it."),
+            "locked": _length("what the readout or the control is to show then, as it shows it."),
+            "within": _length("of a readout: how far off it may be before moving again pays."),
+        },
+    )
+
+
+def _release() -> Schema:
+    part = _fields("one source.", {"what": _text("the source."), "width": _length("its standard uncertainty.")})
+    return _fields(
+        "the evidence for a release, by the gauge's word alone; where the hole was read since the last full pass.",
+        {
+            "verdict": _choice("what the rule says of it.", get_args(Verdict)),
+            "probability": _share("that the whole hole is within limits."),
+            "rule": _text("the rule by which it is judged."),
+            "size": _length("the size at 20 °C."),
+            "expanded": _length("its expanded uncertainty."),
+            "coverage": _text("the coverage of that."),
+            "readings": _whole("how many readings it rests on."),
+            "parts": _list("where the uncertainty comes from, the largest first.", part),
+        },
+    )
+
+
+def _part() -> Schema:
+    return _fields(
+        "one source of doubt.",
+        {
+            "what": _text("what is uncertain."),
+            "width": _length("how much of the standard deviation it makes."),
+            "said": _text("the same as the trade says it."),
+        },
+    )
+
+
+def _help() -> Schema:
+    return _fields(
+        "something to find out.",
+        {
+            "what": _text("what would tell."),
+            "about": _text("what it tells of."),
+            "narrows": _text("the standard deviation as it is, and as it would be."),
+        },
+    )
+
+
+def _assumption() -> Schema:
+    return _fields(
+        "one thing assumed.",
+        {
+            "name": _text("its name in the model."),
+            "what": _text("what it is."),
+            "value": _text("its value, with its unit."),
+            "width": _text("one standard deviation, with its unit."),
+            "origin": _text("on what ground."),
+        },
+    )
+
+
+def _doubt() -> Schema:
+    return _fields(
+        "one thing that may have happened.",
+        {
+            "reading": _whole("the number of the event that surprises most."),
+            "cause": _text("what may have happened."),
+            "check": _text("what tells it apart."),
+            "odds": _share("its share among the causes named."),
+        },
+    )
+
+
+def _interval(about: str) -> Schema:
+    return _fields(
+        about,
+        {
+            "size": _length("the best estimate."),
+            "low": _length("lower end of what holds it 95 times in 100."),
+            "high": _length("upper end of that."),
+        },
+    )
+
+
+def _problems() -> tuple[str, ...]:
+    """Name the errors, the root of the family left out."""
+    family = (kind for kind in vars(errors).values() if isinstance(kind, type) and issubclass(kind, BorewrightError))
+    return tuple(kind.name for kind in family if kind is not BorewrightError)
+
+
+def _fields(about: str, always: dict[str, Schema], sometimes: dict[str, Schema] | None = None) -> Schema:
+    properties = {**always, **(sometimes or {})}
+    return {"description": about, "type": "object", "properties": properties, "required": list(always)}
+
+
+def _text(about: str, **limits: Any) -> Schema:  # noqa: ANN401  # keywords of a schema
+    return {"type": "string", **limits, "description": about}
+
+
+def _length(about: str) -> Schema:
+    return _text(about, pattern=f"^[+-]?[0-9]+(\\.[0-9]+)? ({'|'.join(UNITS)})$")
+
+
+def _number(about: str) -> Schema:
+    return {"type": "number", "description": about}
+
+
+def _share(about: str) -> Schema:
+    return {"type": "number", "minimum": 0, "maximum": 1, "description": about}
+
+
+def _whole(about: str) -> Schema:
+    return {"type": "integer", "minimum": 0, "description": about}
+
+
+def _choice(about: str, words: tuple[str, ...]) -> Schema:
+    return {"enum": list(words), "description": about}
+
+
+def _list(about: str, items: Schema) -> Schema:
+    return {"type": "array", "items": items, "description": about}
+
+
+def _ref(name: str) -> Schema:
+    return {"$ref": f"#/$defs/{name}"}

@@ -1,0 +1,166 @@
+"""What moving the adjuster does to the tip: through a screw with play, or under the eye of a readout."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final, Literal, TypeAlias
+
+from borewright.record.payloads import tool as t
+from borewright.sizing.gaussian import Gaussian, State, unit_row
+from borewright.sizing.model import Model, follow_readout, turn_adjuster
+
+Side: TypeAlias = Literal["opening", "closing"]
+
+PROOF_LOCK_SD_MM: Final = 0.0003
+"""Standard deviation of a mean lock shift found with an indicator. Common practice, no source."""
+
+PROOF_BACKLASH_SD_MM: Final = 0.0005
+"""Standard deviation of a backlash found with an indicator, beside a tenth of it. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Play:
+    """How far the tip stands off the screw's opening flank: ``whole * backlash + mm``.
+
+    Opening, the screw pushes the tip and there is no play. Closing, the screw first runs through the backlash, and the
+    tip comes with it only then; opening again it runs back through it.
+
+    Args:
+        whole: 1 where the screw was closed until it pulled the tip, else 0.
+        mm: what was turned since without moving the tip, mm on the diameter, plus for closing.
+    """
+
+    whole: int = 0
+    mm: float = 0.0
+
+    def off_mm(self, backlash_mm: float) -> float:
+        """Return how far the tip stands off the flank.
+
+        Args:
+            backlash_mm: the screw's backlash, mm on the diameter.
+
+        Returns:
+            From 0 to the backlash, mm on the diameter.
+        """
+        return self.whole * backlash_mm + self.mm
+
+    @property
+    def side(self) -> Side:
+        """The flank that the tip is to be thought of as standing on."""
+        return "opening" if self == TAKEN_UP else "closing"
+
+    def after(self, change_mm: float, backlash_mm: float, *, take_up: bool | None) -> Play:
+        """Return the play after a move.
+
+        A move that closes is taken to end by opening unless the entry says otherwise: that is how it is advised.
+
+        Args:
+            change_mm: the change asked of the adjuster, mm on the diameter, plus opens.
+            backlash_mm: the screw's backlash, mm on the diameter.
+            take_up: whether the last approach was by opening; None where nothing was said.
+
+        Returns:
+            The play after it.
+        """
+        if take_up or (change_mm < 0.0 and take_up is None):
+            return TAKEN_UP
+        off = self.off_mm(backlash_mm) - change_mm
+        if off <= 0.0:
+            return TAKEN_UP
+        return CLOSED if off >= backlash_mm else Play(self.whole, self.mm - change_mm)
+
+
+TAKEN_UP: Final = Play()
+CLOSED: Final = Play(whole=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """A move of the adjuster as it was taken in.
+
+    Args:
+        belief: the belief after it.
+        play: the play after it.
+        change_mm: what was asked, mm on the diameter, plus opens.
+        lines: the same in lines of a dial, or None.
+    """
+
+    belief: Gaussian
+    play: Play
+    change_mm: float
+    lines: float | None
+
+
+def moved(belief: Gaussian, model: Model, play: Play, entry: t.Moved) -> Moved:
+    """Take in a move of the adjuster.
+
+    Args:
+        belief: the belief before.
+        model: the bore's constants.
+        play: the play before.
+        entry: what was entered.
+
+    Returns:
+        The move with the belief after it.
+    """
+    if model.adjuster.kind == "direct":
+        return _followed(belief, model, entry)
+    lines = None if entry.lines is None else float(entry.lines)
+    if lines is not None:
+        change = lines * model.adjuster.line_mm
+    else:
+        assert entry.change is not None
+        change = entry.change.mm
+    backlash = belief.at(State.BACKLASH)
+    after = play.after(change, backlash, take_up=entry.take_up)
+    return Moved(through_play(belief, model, change, play, after), after, change, lines)
+
+
+def through_play(belief: Gaussian, model: Model, change_mm: float, play: Play, after: Play = TAKEN_UP) -> Gaussian:
+    """Turn the screw, through its play where that changes.
+
+    Args:
+        belief: the belief before.
+        model: the bore's constants.
+        change_mm: the change asked of the adjuster, mm on the diameter, plus opens.
+        play: the play before.
+        after: the play after.
+
+    Returns:
+        The belief after it: the tip goes with the screw's flank, and comes nearer to it or further off.
+    """
+    return turn_adjuster(belief, model, change_mm, after.whole - play.whole, after.mm - play.mm)
+
+
+def _followed(belief: Gaussian, model: Model, entry: t.Moved) -> Moved:
+    """Take in a move that a direct readout shows, from its zero while locked; the play does not matter to it."""
+    scale = model.adjuster.per_diameter
+    unlocked = None if entry.shown_unlocked is None else entry.shown_unlocked.mm * scale
+    locked = None if entry.shown_locked is None else entry.shown_locked.mm * scale
+    if locked is None and entry.change is not None:
+        locked = entry.change.mm
+    change = locked if locked is not None else unlocked or 0.0
+    closed = change < 0.0 and entry.take_up is False
+    after = follow_readout(belief, model, locked, unlocked)
+    return Moved(after, CLOSED if closed else TAKEN_UP, change, None)
+
+
+def proved(belief: Gaussian, model: Model, entry: t.Proved) -> Gaussian:
+    """Take in a proof of the adjuster with an indicator on the tip.
+
+    Args:
+        belief: the belief before.
+        model: the bore's constants.
+        entry: what was found.
+
+    Returns:
+        The belief after it.
+    """
+    nominal = model.adjuster.line_mm
+    belief = belief.redrawn(State.GAIN, entry.line.mm / nominal - 1.0, entry.within.mm / nominal)
+    if entry.backlash is not None:
+        sd = 0.1 * entry.backlash.mm + PROOF_BACKLASH_SD_MM
+        belief = belief.redrawn(State.BACKLASH, entry.backlash.mm, sd)
+    if entry.lock_shift is not None:
+        belief = belief.measured(unit_row(State.LOCK_MEAN), entry.lock_shift.mm, PROOF_LOCK_SD_MM**2)[0]
+    return belief

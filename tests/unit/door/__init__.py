@@ -1,0 +1,1 @@
+"""The front door: what a bore is started with, what is recorded, what is answered and what is refused."""

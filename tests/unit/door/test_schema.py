@@ -1,0 +1,134 @@
+"""Real answers, over whole sessions, are what the schema says; and all that the schema says is answered somewhere."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping
+from decimal import Decimal
+from typing import Any
+
+import jsonschema
+import pytest
+
+from borewright import Bore
+from borewright.cli.lines import Door
+from borewright.errors import BorewrightError, ConflictError
+from borewright.sizing.schema import door_schema
+from tests.unit.door.refusals import ENTRIES, STATES
+from tests.unit.door.sessions import LEAST, SESSIONS, Session, play
+
+SCHEMA = door_schema()
+
+
+def closed(schema: Any) -> Any:  # noqa: ANN401  # any part of a schema
+    """Return the schema with nothing left open: a field that it does not tell of is refused."""
+    if isinstance(schema, Mapping):
+        inner = {name: closed(value) for name, value in schema.items()}
+        return {"additionalProperties": False, **inner} if "properties" in schema else inner
+    return [closed(value) for value in schema] if isinstance(schema, list) else schema
+
+
+CLOSED = closed(SCHEMA)
+VALIDATORS = {
+    part: jsonschema.Draft202012Validator({"$defs": CLOSED["$defs"], **schema})
+    for part, schema in CLOSED["$defs"].items()
+}
+
+
+def hold(part: str, answer: object) -> None:
+    plain = json.loads(json.dumps(answer, allow_nan=False))
+    assert plain == answer, "an answer holds something that JSON has not"
+    VALIDATORS[part].validate(plain)
+
+
+@pytest.mark.parametrize("session", SESSIONS.values(), ids=SESSIONS)
+def test_real_answers_satisfy_the_schema(session: Session) -> None:
+    hold("start", session.start)
+    for entry in session.entries:
+        hold("entry", entry)
+    for asked, _, answer in play(session):
+        hold("advice" if asked == "advise" else "recorded", answer)
+
+
+@pytest.mark.parametrize(("state", "row"), ENTRIES[::4])
+def test_real_problems_satisfy_the_schema(state: str, row: Any) -> None:  # noqa: ANN401
+    bore = STATES[state]()
+    with pytest.raises(BorewrightError) as caught:
+        bore.record(row.given(bore) if callable(row.given) else row.given)
+    hold("problem", caught.value.as_problem())
+    hold("problem", {**caught.value.as_problem(), "line": 3})
+
+
+def test_a_conflict_satisfies_the_schema() -> None:
+    hold("problem", ConflictError("More was recorded.", since=[{"number": 3, "event": "read"}]).as_problem())
+
+
+def test_what_is_entered_for_an_advice_or_a_release_satisfies_the_schema() -> None:
+    for _, bore, answer in play(SESSIONS["dial, released"]):
+        if "action" in answer:
+            hold("entry", bore.advised(answer))
+            return
+
+
+def test_lines_satisfy_the_schema_both_ways() -> None:
+    door = Door()
+    lines: list[Any] = [{"start": LEAST}, {"record": {"event": "set", "diameter": 26.78}}, {"advise": {}}]
+    for line in lines:
+        hold("question", line)
+        hold("answer", door.answer(json.dumps(line).encode()))
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        {},
+        {"begin": LEAST},
+        {"start": LEAST, "advise": {}},
+        {"advise": []},
+        {"record": {"event": "read"}},
+        {"start": {}},
+    ],
+)
+def test_lines_that_are_not_questions_do_not(line: object) -> None:
+    with pytest.raises(jsonschema.ValidationError):
+        hold("question", line)
+
+
+def test_a_broken_answer_does_not() -> None:
+    answer: Any = Bore.start(LEAST).advise()
+    for broken in (
+        {**answer, "more": 1},
+        {name: value for name, value in answer.items() if name != "odds"},
+        {**answer, "action": "polish"},
+        {**answer, "now": {**answer["now"], "size": "26.5"}},
+        {**answer, "now": {**answer["now"], "size": 26.5}},
+        {**answer, "odds": {**answer["odds"], "oversize": 1.5}},
+        {**answer, "odds": {**answer["odds"], "oversize": Decimal("0.5")}},
+    ):
+        with pytest.raises((jsonschema.ValidationError, TypeError)):
+            hold("advice", broken)
+
+
+def told(schema: Any, where: str = "") -> Iterator[str]:  # noqa: ANN401
+    for name, field in schema.get("properties", {}).items():
+        yield f"{where}{name}"
+        yield from told(field, f"{where}{name}.")
+        yield from told(field.get("items", {}), f"{where}{name}[].")
+
+
+def found(answer: Any, where: str = "") -> Iterator[str]:  # noqa: ANN401
+    if isinstance(answer, Mapping):
+        for name, value in answer.items():
+            yield f"{where}{name}"
+            yield from found(value, f"{where}{name}.")
+            for item in value if isinstance(value, list) else ():
+                yield from found(item, f"{where}{name}[].")
+
+
+def test_every_field_that_the_schema_tells_of_an_answer_occurs() -> None:
+    seen: dict[str, set[str]] = {"advice": set(), "recorded": set()}
+    for session in SESSIONS.values():
+        for asked, _, answer in play(session):
+            seen["advice" if asked == "advise" else "recorded"].update(found(answer))
+    for part, names in seen.items():
+        assert sorted(set(told(SCHEMA["$defs"][part])) - names) == []

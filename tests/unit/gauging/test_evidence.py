@@ -1,0 +1,73 @@
+"""From readings to a size with its uncertainty."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from borewright.errors import EntryError
+from borewright.gauging.evidence import PART_TEMPERATURE, Warmth, size_from_readings
+from tests.unit.rehearsal.four_sigma import assert_mean
+
+COLD = Warmth(0.0, 0.0, 11.5e-6, 0.0)
+WARM = Warmth(3.0, 0.4, 23.1e-6, 0.8e-6)
+
+
+def test_cold_readings_are_averaged() -> None:
+    size = size_from_readings([50.001, 50.003, 50.002], 0.0, 0.0, 0.001, COLD)
+    assert size.mm == pytest.approx(50.002, abs=1e-12)
+    assert size.readings == 3
+    assert dict(size.parts_mm) == pytest.approx({"gauge step": 0.001 / math.sqrt(12.0)})
+    assert size.expanded_mm == 2.0 * size.u_mm
+
+
+def test_a_warm_part_is_taken_back_to_20_degrees() -> None:
+    """60 mm of aluminium, 3 K too warm, reads 4.16 µm large."""
+    size = size_from_readings([60.0], 0.001, 0.001, 0.001, WARM)
+    assert 60.0 - size.mm == pytest.approx(0.00416, abs=5e-6)
+
+
+def test_parts_are_those_of_the_equation_largest_first() -> None:
+    size = size_from_readings([60.0, 60.002, 60.001, 60.001], 0.0012, 0.0009, 0.002, WARM)
+    assert dict(size.parts_mm) == pytest.approx(
+        {
+            "gauge scatter": 0.0012 / 2.0,
+            "gauge setting": 0.0009,
+            "gauge step": 0.002 / math.sqrt(12.0),
+            PART_TEMPERATURE: 60.0 * 23.1e-6 * 0.4,
+            "expansion coefficient": 60.0 * 3.0 * 0.8e-6,
+        },
+        rel=1e-3,
+    )
+    widths = [width for _, width in size.parts_mm]
+    assert widths == sorted(widths, reverse=True)
+    assert size.u_mm == pytest.approx(math.hypot(*widths), rel=1e-12)
+
+
+def test_readings_narrow_the_scatter_and_nothing_else() -> None:
+    one, many = (size_from_readings([60.0] * count, 0.002, 0.001, 0.0005, WARM) for count in (1, 400))
+    left = dict(many.parts_mm)
+    assert left["gauge scatter"] == pytest.approx(0.0001)
+    assert {name: width for name, width in left.items() if name != "gauge scatter"} == {
+        name: width for name, width in one.parts_mm if name != "gauge scatter"
+    }
+
+
+def test_the_width_is_that_of_sizes_measured_again_and_again() -> None:
+    """Monte Carlo of the measurement itself, to four standard errors."""
+    draws, n, true = np.random.default_rng(20260), 20_000, 60.0
+    above = 3.0 + 0.4 * draws.standard_normal(n)
+    alpha = 23.1e-6 + 0.8e-6 * draws.standard_normal(n)
+    bias = 0.0009 * draws.standard_normal(n)
+    readings = true * (1.0 + alpha * above) + bias + (0.0012 * draws.standard_normal((2, n))).mean(axis=0)
+    step = 0.002 * (draws.random(n) - 0.5)
+    seen = size_from_readings([true, true], 0.0012, 0.0009, 0.002, WARM)
+    off = [size_from_readings([value], 0.0012, 0.0009, 0.002, WARM).mm - true for value in readings + step]
+    assert_mean([(each / seen.u_mm) ** 2 for each in off], 1.0, sharp=0.1)
+
+
+def test_without_a_reading_there_is_no_size() -> None:
+    with pytest.raises(EntryError, match="no reading"):
+        size_from_readings([], 0.001, 0.001, 0.001, COLD)

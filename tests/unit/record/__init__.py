@@ -1,0 +1,1 @@
+"""The record room: events, their bytes, what is in effect."""

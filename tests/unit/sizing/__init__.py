@@ -1,0 +1,1 @@
+"""Tests of the belief, the plan and the advice."""
