@@ -24,6 +24,10 @@ _STEPS: Final = tuple((count, power) for power in range(0, -6, -1) for count in 
 """Steps of a graduation, coarse to fine: each a count of a power of ten."""
 
 
+WHOLE: Final = math.sqrt(2.0)
+"""How much room a step must have at the middle: then it reaches from limit to limit, and never stands there in part."""
+
+
 @dataclass(frozen=True, slots=True)
 class Scale:
     """Where diameters stand on a drawing.
@@ -87,7 +91,7 @@ class Scale:
         for count, power in _STEPS:
             step = count * 10.0**power * MM[unit]
             room = self._at_middle * step / closest
-            if room < 1.0:
+            if room < WHOLE:
                 continue
             reach = self.bend_mm * math.sqrt(room * room - 1.0)
             low = max(self.first_mm, self.middle_mm - reach)

@@ -21,6 +21,9 @@ from borewright.web.panel import OTHER_TAPS, Form, Panel, Tap, as_json, others, 
 from borewright.web.pictures import Pictures, large_strips, limits_pictures, small_strip, strip_of
 from borewright.web.story import Pass, Row, last_undoable, passes_of, rows_of
 
+AFTERWARDS: Final = {"released": "See what was signed.", "quarantined": "See why."}
+"""What there is to do with a bore that is finished."""
+
 FINISHED: Final = frozenset({"released", "quarantined"})
 
 
@@ -406,7 +409,7 @@ def _line(bore_id: str, bore: Bore, history: Sequence[Kept], advice: Plain | Non
         limits=_limits(bore, shown_in),
         state=bore.state,
         state_words=state_words(bore, seated=seated)[0],
-        next=PUT_IN if seat else str(said.get("say", "")),
+        next=AFTERWARDS.get(bore.state) or (PUT_IN if seat else str(said.get("say", ""))),
         over=say_odds(group(said, "odds").get("oversize", 0)) if cuts else "",
         strip=small_strip(strip),
         entries=entries(kept),

@@ -59,3 +59,12 @@ def test_steps_are_finer_where_the_scale_is_larger() -> None:
     near = [b.mm - a.mm for a, b in pairwise(ticks) if a.mm > 46.512 and b.mm < 46.528]
     assert min(far) >= 0.0499
     assert max(near) <= 0.00101
+
+
+def test_a_step_reaches_from_limit_to_limit_or_is_not_drawn_there() -> None:
+    for right in (300.0, 420.0, 600.0, 900.0, 1200.0):
+        scale = Scale(46.52, 0.008, 45.9, 46.54, 0.0, right)
+        for unit in ("mm", "in"):
+            ticks = sorted(scale.ticks(unit, 5.5), key=lambda tick: tick.mm)
+            steps = [b.mm - a.mm for a, b in pairwise(ticks) if a.mm > 46.512 and b.mm < 46.528]
+            assert max(steps, default=1.0) == pytest.approx(min(steps, default=1.0), rel=1e-6)

@@ -198,7 +198,7 @@ def test_today_parts_what_is_under_way_from_what_is_finished() -> None:
     view = today_view(stands)
     assert [line.bore for line in view.finished] == ["one"]
     assert [line.bore for line in view.under_way] == ["two"]
-    assert view.under_way[0].next.startswith("Set the tool to ")
+    assert view.under_way[0].next == under_way.bore.advise()["say"]
     assert "d-figure" not in view.under_way[0].strip
 
 
