@@ -56,7 +56,7 @@ async function start(): Promise<void> {
     });
     await at.outbox.refresh();
     live.start();
-    document.documentElement.dataset["ready"] = "";
+    document.documentElement.dataset["started"] = "";
 }
 
 /** What a page wants to hear of. */

@@ -1,6 +1,6 @@
 /** The Size page: what is entered goes through the outbox, what comes back takes the place of what was shown. */
 
-import { type Answer, get, type Numbers, numbersOf, type Plain, plain, word } from "./api.ts";
+import { type Answer, get, type Numbers, numbersOf, type Plain, type Problem, plain, word } from "./api.ts";
 import { Asking } from "./asking.ts";
 import { setting } from "./device.ts";
 import { EntryForm } from "./entry.ts";
@@ -15,6 +15,8 @@ import type { Entered, Path } from "./waiting.ts";
 
 /** Two taps on one key within this time are one. */
 const DOUBLE_TAP_MS = 1500;
+/** As long as a hand may take for the second tap of a double one; from memory, systems allow half a second. */
+const SETTLING_MS = 500;
 
 export class SizePage implements Hearing {
     readonly #main: HTMLElement;
@@ -33,6 +35,7 @@ export class SizePage implements Hearing {
     #waiting: readonly string[] = [];
     /** The newest numbers that were heard of. */
     #heard: Numbers = {};
+    #shownMs = Number.NEGATIVE_INFINITY;
 
     constructor(at: Workplace) {
         const main = document.getElementById("size");
@@ -60,6 +63,7 @@ export class SizePage implements Hearing {
         main.addEventListener("input", (event) => this.#typed(event));
         document.addEventListener("click", (event) => this.#disarm(event), { capture: true });
         document.addEventListener("keydown", (event) => event.key === "Escape" && this.#disarm(null));
+        main.addEventListener("keydown", (event) => event.repeat && event.key === "Enter" && event.preventDefault());
         document.querySelector("[data-waiting]")?.addEventListener("click", (event) => this.#takenBack(event));
         at.outbox.subscribe(() => this.#queueChanged());
     }
@@ -116,6 +120,7 @@ export class SizePage implements Hearing {
         this.#numbers = numbers;
         this.#html = html;
         swap(this.#main, html);
+        this.#shownMs = performance.now();
         this.#main.dataset["numbers"] = JSON.stringify(numbers);
         this.#fresh();
         this.#keepTyping(typing);
@@ -204,11 +209,11 @@ export class SizePage implements Hearing {
         const data = target.dataset;
         const form = EntryForm.around(target);
         if ("act" in data) {
-            void this.#tap(target, plain(data["act"]) ?? {});
+            this.#act(target, plain(data["act"]) ?? {});
         } else if ("undo" in data) {
             this.#undo(target);
         } else if ("ready" in data) {
-            void this.#tap(target, readyNote(this.#main));
+            this.#act(target, readyNote(this.#main));
         } else if ("speak" in data) {
             speak(data["speak"] || this.#spoken);
         } else if ("machine" in data) {
@@ -222,6 +227,20 @@ export class SizePage implements Hearing {
             form.ask(false);
             form.input.focus();
         }
+    }
+
+    #act(button: HTMLElement, entry: Plain): void {
+        if (!this.#justShown) {
+            void this.#tap(button, "entries", { entry }, (button.firstChild?.textContent ?? "").trim());
+        }
+    }
+
+    /**
+     * Whether the page has only just changed under the hand: a second tap or Enter that was meant for what stood there
+     * before must not answer what stands there now.
+     */
+    get #justShown(): boolean {
+        return performance.now() - this.#shownMs < SETTLING_MS;
     }
 
     /** Show what a typed value is understood as; say whether nothing speaks against keeping it. */
@@ -245,7 +264,7 @@ export class SizePage implements Hearing {
     }
 
     async #enterTyped(form: EntryForm, sure: boolean): Promise<void> {
-        if (form.busy) {
+        if (form.busy || (form.typed === "" && this.#justShown)) {
             return;
         }
         if (form.value === "") {
@@ -266,40 +285,43 @@ export class SizePage implements Hearing {
     async #enterForm(form: EntryForm): Promise<void> {
         const draft = this.#draft(form);
         const key = this.#at.drafts.of(draft).key;
-        const outcome = await this.#enter(key, "entries", { entry: form.entry }, form.said);
-        if (outcome.kind === "refused") {
-            const { wrong, right } = outcome.problem;
-            form.say(`${wrong} ${right}`.trim(), true);
+        const said = form.said;
+        await this.#enter(key, "entries", { entry: form.entry }, said, (outcome) => {
             form.ask(false);
-            form.input.focus();
-            return;
-        }
-        this.#at.drafts.renew(draft);
-        form.typed = "";
-        form.ask(false);
-        form.say(outcome.kind === "stored" ? "" : `${form.said} waits here until the server answers.`);
+            if (outcome.kind === "refused") {
+                form.say(sentence(outcome.problem), true);
+                form.input.focus();
+                return;
+            }
+            this.#at.drafts.renew(draft);
+            form.typed = "";
+            form.say(outcome.kind === "waits" ? `${said} waits here until the server answers.` : "");
+        });
         this.#gauge.settled();
     }
 
-    async #tap(button: HTMLElement, entry: Plain): Promise<void> {
+    async #tap(button: HTMLElement, path: Path, body: Plain, said: string): Promise<void> {
         const key = this.#keys.get(button) ?? this.#at.newKey();
         this.#keys.set(button, key);
         button.setAttribute("aria-busy", "true");
-        const said = (button.firstChild?.textContent ?? "").trim();
-        const outcome = await this.#enter(key, "entries", { entry }, said);
-        button.removeAttribute("aria-busy");
-        if (outcome.kind === "refused") {
-            this.#keys.delete(button);
-            const { wrong, right } = outcome.problem;
-            this.#tell(`${wrong} ${right}`.trim());
-            return;
-        }
-        if (outcome.kind === "waits") {
-            window.setTimeout(() => this.#keys.delete(button), DOUBLE_TAP_MS);
-        }
+        await this.#enter(key, path, body, said, (outcome) => {
+            button.removeAttribute("aria-busy");
+            if (outcome.kind === "refused") {
+                this.#tell(sentence(outcome.problem));
+            } else if (outcome.kind === "waits") {
+                window.setTimeout(() => this.#keys.delete(button), DOUBLE_TAP_MS);
+            }
+        });
     }
 
-    async #enter(key: string, path: Path, body: Plain, said: string): Promise<Outcome> {
+    /** Enter through the outbox; `settle` is called before what came back takes the place of what was shown. */
+    async #enter(
+        key: string,
+        path: Path,
+        body: Plain,
+        said: string,
+        settle: (outcome: Outcome) => void,
+    ): Promise<void> {
         const by = setting("person").trim();
         const entered: Entered = {
             key,
@@ -312,12 +334,12 @@ export class SizePage implements Hearing {
         this.#mine.add(key);
         const outcome = await this.#at.outbox.enter(entered);
         this.#mine.delete(key);
+        settle(outcome);
         if (outcome.kind === "stored") {
             this.#tell("");
             this.#show(outcome.body);
         }
         this.#keepUp();
-        return outcome;
     }
 
     /** Let the simulated machine do something; a person confirms what it shows. */
@@ -346,17 +368,8 @@ export class SizePage implements Hearing {
             button.textContent = `Withdraw “${said}”? Tap again.`;
             return;
         }
-        const { stream = "", number = "" } = button.dataset;
-        void this.#withdraw(button, { stream, number: Number(number) });
-    }
-
-    async #withdraw(button: HTMLElement, body: Plain): Promise<void> {
-        const key = this.#keys.get(button) ?? this.#at.newKey();
-        this.#keys.set(button, key);
-        const outcome = await this.#enter(key, "withdraw", body, button.textContent ?? "");
-        if (outcome.kind === "refused") {
-            this.#tell(`${outcome.problem.wrong} ${outcome.problem.right}`.trim());
-        }
+        const { stream = "", number = "", armed = "" } = button.dataset;
+        void this.#tap(button, "withdraw", { stream, number: Number(number) }, `Undo: ${textOf(armed)}`);
     }
 
     /** Take back an entry that still waits: it is sent, then withdrawn, for nobody knows whether it has arrived. */
@@ -364,7 +377,7 @@ export class SizePage implements Hearing {
         const button = event.target instanceof Element ? event.target.closest<HTMLElement>("[data-take-back]") : null;
         const of = button?.dataset["takeBack"];
         if (of !== undefined) {
-            void this.#enter(`${of}-back`, "withdraw", { of }, "Taken back");
+            void this.#enter(`${of}-back`, "withdraw", { of }, "Taken back", () => {});
         }
     }
 
@@ -406,6 +419,16 @@ export class SizePage implements Hearing {
 /** Whether the first numbers hold an event that the second do not. */
 function newer(one: Numbers, other: Numbers): boolean {
     return Object.entries(one).some(([kind, number]) => number > (other[kind] ?? 0));
+}
+
+function sentence(problem: Problem): string {
+    return `${problem.wrong} ${problem.right}`.trim();
+}
+
+function textOf(html: string): string {
+    const template = document.createElement("template");
+    template.innerHTML = html;
+    return (template.content.textContent ?? "").trim();
 }
 
 function readyNote(main: HTMLElement): Plain {

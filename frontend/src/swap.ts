@@ -45,12 +45,17 @@ function restore(root: HTMLElement, place: Place): void {
     if (place.focus === null) {
         return;
     }
-    const same = root.querySelector<HTMLElement>(place.focus);
-    const next = same ?? root.querySelector<HTMLElement>(ASKED_NOW);
+    const same = inView(root, place.focus);
+    const next = same ?? inView(root, ASKED_NOW);
     next?.focus({ preventScroll: true });
     if (next === same && next instanceof HTMLInputElement && place.caret !== null) {
         next.setSelectionRange(place.caret, place.caret);
     }
+}
+
+/** The first element found that is not folded away. */
+function inView(root: HTMLElement, which: string): HTMLElement | undefined {
+    return [...root.querySelectorAll<HTMLElement>(which)].find((element) => element.checkVisibility());
 }
 
 /** A fold goes by its words; a count in them may have changed. */

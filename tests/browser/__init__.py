@@ -1,0 +1,1 @@
+"""The pages in a real browser, against the program's own server process and its database."""

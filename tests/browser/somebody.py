@@ -1,0 +1,121 @@
+"""Somebody at a device: a browser context of their own, and how a hand works the Size page."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any, Final
+from urllib.parse import urlsplit
+
+from playwright.sync_api import Browser, Page, expect
+
+TABLET: Final = {"width": 1280, "height": 800}
+PATIENCE_MS: Final = 20_000
+"""Two cores may be shared with other work."""
+
+SETTLED_MS: Final = 600
+"""A page takes no second tap for half a second after it has changed under the hand."""
+
+FIELD: Final = "form[data-primary] input[data-value]"
+HAND_MS: Final = 120
+"""Between two keys of a hand."""
+
+GAUGE_MS: Final = 3
+"""Between two keys of a gauge."""
+
+AXE: Final = Path(__file__).parents[2] / "frontend/node_modules/axe-core/axe.min.js"
+WCAG: Final = ("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22a", "wcag22aa", "best-practice")
+
+
+class Somebody:
+    """Somebody at a device.
+
+    Args:
+        browser: the browser.
+        address: the server's.
+        how: how the device is, as the browser's contexts take it.
+    """
+
+    def __init__(self, browser: Browser, address: str, **how: Any) -> None:  # noqa: ANN401  # passed on
+        self.address = address
+        self.context = browser.new_context(**{"viewport": TABLET, "base_url": address, **how})
+        self.context.set_default_timeout(PATIENCE_MS)
+        self.faults: list[str] = []
+        self.outside: list[str] = []
+        self.context.on("weberror", lambda error: self.faults.append(str(error.error)))
+        self.context.on("console", lambda message: self._hear(message.type, message.text))
+        self.context.on("request", lambda request: self._watch(request.url))
+        self.page = self.context.new_page()
+
+    def leave(self) -> list[str]:
+        self.context.close()
+        return [*self.faults, *self.outside]
+
+    def go(self, path: str, page: Page | None = None) -> Page:
+        """Open a page and wait until its script has taken hold."""
+        at = page or self.page
+        at.goto(path)
+        at.wait_for_selector("html[data-started]", state="attached")
+        return at
+
+    def size(self, bore: str) -> Page:
+        return self.go(f"/bores/{bore}")
+
+    def settle(self) -> None:
+        self.page.wait_for_timeout(SETTLED_MS)
+
+    def tap(self, label: str) -> None:
+        """Tap what answers the question beside the card, and wait until the page has moved on."""
+        before = self.state
+        self.settle()
+        self.page.locator(".panel").get_by_role("button", name=label).first.click()
+        expect(self.page.locator("[data-state-words]")).not_to_have_text(before)
+
+    def type(self, text: str) -> None:
+        """Type with a hand, wherever the focus is."""
+        self.page.keyboard.type(text, delay=HAND_MS)
+
+    def gauge(self, text: str) -> None:
+        """Let the gauge type, wherever the focus is."""
+        self.page.keyboard.type(f"{text}\n", delay=GAUGE_MS)
+
+    def keys(self, text: str) -> None:
+        """Type on the big keys."""
+        pad = self.page.locator("form[data-primary] bw-keypad")
+        for key in text:
+            pad.locator(f"[data-key='{key}']").click()
+
+    def read(self, text: str) -> None:
+        """Enter a reading by hand and wait until it is in."""
+        self.page.locator(FIELD).fill(text)
+        self.page.locator(FIELD).press("Enter")
+        expect(self.page.locator(FIELD)).to_have_value("")
+
+    @property
+    def state(self) -> str:
+        return self.page.locator("[data-state-words]").inner_text()
+
+    @property
+    def waiting(self) -> list[str]:
+        return self.page.locator("[data-waiting] li").all_inner_texts()
+
+    def axe(self) -> list[str]:
+        """Look for what keeps somebody out, as axe-core finds it."""
+        self.page.evaluate(AXE.read_text())
+        found: dict[str, Any] = self.page.evaluate(
+            "tags => axe.run(document, {runOnly: {type: 'tag', values: tags}})", list(WCAG)
+        )
+        return [
+            f"{fault['id']}: {fault['help']}: {node['target']} {node.get('failureSummary', '')}"
+            for fault in found["violations"]
+            for node in fault["nodes"]
+        ]
+
+    def _hear(self, kind: str, text: str) -> None:
+        """Keep what the browser complains of; that the server is away is what some tests are about."""
+        if kind in {"error", "warning"} and "net::ERR_" not in text and "status of 4" not in text:
+            self.faults.append(text)
+
+    def _watch(self, url: str) -> None:
+        there = urlsplit(url)
+        if there.scheme not in {"data", "blob"} and f"{there.scheme}://{there.netloc}" != self.address:
+            self.outside.append(f"asked elsewhere: {url}")

@@ -1,0 +1,212 @@
+"""A pass at the Size page: two taps and one number, undo, units, what is understood before it counts."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.shop_server import ShopServer
+from tests.browser.somebody import FIELD, Somebody
+
+Sit = Callable[..., Somebody]
+READING = {"event": "read", "as_read": "33.356 mm"}
+
+
+def test_a_pass_takes_two_taps_and_one_number(server: ShopServer, sit: Sit) -> None:
+    bore = server.to_move()
+    person = sit()
+    page = person.size(bore)
+    acts: list[str] = []
+    page.on("request", lambda request: acts.append(request.url) if request.url.endswith("/entries") else None)
+    person.tap("Moved and locked")
+    person.tap("Cut through")
+    person.keys("33.376")
+    page.locator("form[data-primary] [type=submit]").click()
+    expect(page.locator(FIELD)).to_have_value("")
+    assert len(acts) == 3
+    *_, moved, cut, reading = server.record(bore)
+    assert [moved.split(" ")[0], cut, reading] == ["opened", "cut through", "read 33.376 mm"]
+
+
+def test_a_person_named_on_the_device_stands_behind_what_is_entered(server: ShopServer, sit: Sit) -> None:
+    bore = server.open()
+    person = sit()
+    page = person.size(bore)
+    page.get_by_role("button", name="This device").click()
+    page.locator("[data-setting=person]").fill("Ada Quill")
+    page.get_by_role("button", name="Done").click()
+    person.tap("Set and locked")
+    page.reload()
+    assert "Ada Quill" in server.get(f"/bores/{bore}")["html"]
+
+
+def test_a_double_tap_is_one_entry(server: ShopServer, sit: Sit) -> None:
+    bore = server.to_cut()
+    person = sit()
+    page = person.size(bore)
+    page.locator(".panel [data-act]").first.dblclick()
+    expect(page.locator("#panel-title")).to_have_text("What does the gauge show?")
+    person.settle()
+    assert server.record(bore).count("cut through") == 1
+
+
+def test_a_second_enter_does_not_accept_the_next_advice_unread(server: ShopServer, sit: Sit) -> None:
+    bore = server.to_read()
+    server.enter(bore, READING)
+    person = sit()
+    page = person.size(bore)
+    page.locator(FIELD).fill("33.355")
+    page.keyboard.press("Enter")
+    expect(page.locator("#panel-title")).to_have_text("Is it moved, and locked?")
+    page.keyboard.press("Enter")
+    person.settle()
+    assert server.record(bore)[-1] == "read 33.355 mm"
+
+
+def test_enter_alone_enters_nothing_where_nothing_is_offered(server: ShopServer, sit: Sit) -> None:
+    bore = server.to_read()
+    person = sit()
+    page = person.size(bore)
+    before = server.record(bore)
+    page.locator(FIELD).press("Enter")
+    expect(page.locator("form[data-primary] [data-understood]")).to_have_text("Nothing was entered.")
+    assert server.record(bore) == before
+
+
+def test_what_surprises_is_shown_before_it_counts_and_asked_about(server: ShopServer, sit: Sit) -> None:
+    bore = server.to_read()
+    person = sit()
+    page = person.size(bore)
+    page.locator(FIELD).fill("33.381")
+    page.locator(FIELD).press("Enter")
+    understood = page.locator("form[data-primary] [data-understood]")
+    expect(understood).to_contain_text("33.381 mm")
+    expect(page.locator("form[data-primary] [data-sure]")).to_be_visible()
+    assert "read 33.381 mm" not in server.record(bore)
+    page.locator("form[data-primary] [data-mend]").click()
+    expect(page.locator(FIELD)).to_have_value("33.381")
+    expect(page.locator(FIELD)).to_be_focused()
+    page.locator(FIELD).press("Enter")
+    page.locator("form[data-primary] [data-keep]").click()
+    expect(page.locator(FIELD)).to_have_value("")
+    assert server.record(bore)[-1] == "read 33.381 mm"
+
+
+def test_what_cannot_be_is_said_and_kept_in_the_field(server: ShopServer, sit: Sit) -> None:
+    bore = server.to_read()
+    page = sit().size(bore)
+    page.locator(FIELD).fill("333.46")
+    page.locator(FIELD).press("Enter")
+    expect(page.locator("form[data-primary] [data-understood]")).to_contain_text("cannot be that far")
+    expect(page.locator(FIELD)).to_have_value("333.46")
+    page.locator(FIELD).fill("33.356")
+    page.locator(FIELD).press("Enter")
+    expect(page.locator(FIELD)).to_have_value("")
+    assert server.record(bore)[-1] == "read 33.356 mm"
+
+
+def test_undo_asks_once_and_marks_what_it_withdraws(server: ShopServer, sit: Sit) -> None:
+    bore = server.to_read()
+    server.enter(bore, READING)
+    person = sit()
+    page = person.size(bore)
+    undo = page.locator("[data-undo]")
+    undo.click()
+    expect(undo).to_contain_text("Tap again")
+    page.keyboard.press("Escape")
+    expect(undo).not_to_contain_text("Tap again")
+    undo.click()
+    page.locator("h1").click()
+    expect(undo).not_to_contain_text("Tap again")
+    assert server.record(bore)[-1] == "read 33.356 mm"
+    undo.click()
+    undo.click()
+    expect(page.locator("[data-undo]")).to_contain_text("cut through")
+    assert server.record(bore)[-2:] == ["read 33.356 mm (withdrawn)", "withdrew 4"]
+
+
+def test_ready_to_gauge_is_one_tap_and_an_unticked_point_does_not_stop_it(server: ShopServer, sit: Sit) -> None:
+    bore = server.to_read()
+    page = sit().size(bore)
+    page.locator("[data-point]").last.uncheck()
+    point = page.locator("[data-point]").last.get_attribute("data-point")
+    page.locator("[data-ready]").click()
+    page.wait_for_function("() => document.body.textContent.includes('Ready to gauge')")
+    assert f"not ticked: {point}" in server.record(bore)[-1]
+
+
+def test_a_move_shows_its_sign_from_the_first_key_on(server: ShopServer, sit: Sit) -> None:
+    bore = server.to_move()
+    person = sit()
+    page = person.size(bore)
+    person.keys("9.5")
+    expect(page.locator(FIELD)).to_have_value("+9.5")
+    page.locator("form[data-primary] [data-key=sign]").click()
+    expect(page.locator(FIELD)).to_have_value("-9.5")
+    page.locator("form[data-primary] [data-key=back]").click()
+    expect(page.locator(FIELD)).to_have_value("-9.")
+    page.locator("form[data-primary] [data-key=clear]").click()
+    expect(page.locator(FIELD)).to_have_value("")
+
+
+def test_the_unit_shown_changes_no_stored_value(server: ShopServer, sit: Sit) -> None:
+    bore = server.to_read()
+    server.enter(bore, READING)
+    numbers = server.get(f"/bores/{bore}")["numbers"]
+    person = sit()
+    page = person.size(bore)
+    page.locator(FIELD).fill("33.28")
+    page.locator("[data-switch-unit]").click()
+    page.wait_for_selector("html[data-started]", state="attached")
+    expect(page.locator("body")).to_have_attribute("data-show", "in")
+    assert "in" in page.locator("[data-card]").inner_text()
+    assert server.get(f"/bores/{bore}")["numbers"] == numbers
+    person.go("/")
+    page.locator(f"a[href^='/bores/{bore}']").click()
+    page.wait_for_selector("html[data-started]", state="attached")
+    expect(page.locator("body")).to_have_attribute("data-show", "in")
+
+
+def test_a_reading_typed_in_the_other_unit_is_kept_as_typed(server: ShopServer, sit: Sit) -> None:
+    bore = server.to_read()
+    page = sit().size(bore)
+    page.locator("form[data-primary] [data-key=unit]").click()
+    page.locator(FIELD).fill("1.31322")
+    page.locator(FIELD).press("Enter")
+    expect(page.locator(FIELD)).to_have_value("")
+    assert server.record(bore)[-1] == "read 1.31322 in"
+
+
+def test_what_is_half_typed_outlives_a_reload(server: ShopServer, sit: Sit) -> None:
+    bore = server.to_read()
+    person = sit()
+    page = person.size(bore)
+    person.keys("33.2")
+    page.reload()
+    expect(page.locator(FIELD)).to_have_value("33.2")
+
+
+def test_something_else_that_happened_is_entered_below(server: ShopServer, sit: Sit) -> None:
+    bore = server.to_read()
+    page = sit().size(bore)
+    page.get_by_text("Something else happened").click()
+    form = page.locator("[data-more] form[data-field=text]")
+    form.locator("input").fill("film wiped twice")
+    form.locator("[type=submit]").click()
+    expect(form.locator("input")).to_have_value("")
+    page.wait_for_function("() => document.body.textContent.includes('film wiped twice')")
+    assert "film wiped twice" in server.record(bore)[-1]
+    expect(page.locator("[data-more]")).to_be_visible()
+
+
+@pytest.mark.parametrize("page_path", ["/bores/no_such_bore", "/no-such-page"])
+def test_a_page_that_is_not_there_says_so(server: ShopServer, sit: Sit, page_path: str) -> None:
+    page = sit().page
+    answer = page.goto(page_path)
+    assert answer is not None
+    assert answer.status == 404
+    assert "Traceback" not in page.content()
+    expect(page.locator("h1")).to_contain_text("There is no")
+    assert server.process is not None
