@@ -62,8 +62,8 @@ def _walk(clone: Path, environment: Mapping[str, str]) -> None:
         _say(f"{', '.join(done)}; {look['advice']['state']}, {look['advice']['now']['size']}")
         page = machinist.client.get("/").text
         assert "Released" in page
-        ended = server.end(signal.SIGINT)
-        _say(f"Ctrl-C ends it, make says {ended}")
+        server.end(signal.SIGINT)
+        _say("Ctrl-C ends it")
 
 
 def _environment(data: Path) -> dict[str, str]:

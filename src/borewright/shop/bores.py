@@ -143,9 +143,9 @@ def resting_on(store: Store, grown: Collection[StreamId]) -> dict[str, dict[str,
     found: dict[str, dict[str, int]] = {}
     with store.reading() as streams:
         for own in streams.named("bore"):
-            names = {str(stream.kind): stream for stream in _streams_of(streams, own)}
-            if any(stream in grown for stream in names.values()):
-                found[own.identity] = {kind: streams.head(stream).number for kind, stream in names.items()}
+            names = store.stands.rests_on(streams, own.identity, _streams_of)
+            if any(stream in grown for stream in names):
+                found[own.identity] = {str(stream.kind): streams.head(stream).number for stream in names}
     return found
 
 
@@ -174,7 +174,7 @@ def bore_events(streams: Streams, bore: str) -> tuple[Event, ...]:
     Raises:
         NotHeldError: there is no bore of that name.
     """
-    return streams.together(_streams_of(streams, _named(bore)))
+    return streams.together(_streams_of(streams, bore))
 
 
 def _named(bore: str) -> StreamId:
@@ -188,10 +188,11 @@ def _not_held(bore: str) -> NotHeldError:
     return NotHeldError("There is no bore of that name.", given=bore, right="List the bores.", where="bore")
 
 
-def _streams_of(streams: Streams, own: StreamId) -> list[StreamId]:
+def _streams_of(streams: Streams, bore: str) -> list[StreamId]:
+    own = _named(bore)
     first = streams.first(own)
     if first is None:
-        raise _not_held(own.identity)
+        raise _not_held(bore)
     others = [StreamId.parse(f"{kind}/{_identity(first.payload.get(kind))}") for kind in ("tool", "gauge")]
     return [own, *others]
 

@@ -13,7 +13,7 @@ from functools import cached_property
 from typing import Final, get_args
 
 from borewright.quantity.length import Unit
-from borewright.record.stream import Event, StreamKind
+from borewright.record.stream import Event, StreamId, StreamKind
 from borewright.shop.kept import Kept, kept_events, since_opening
 from borewright.shop.streams import Streams
 from borewright.sizing.bore import Bore
@@ -117,6 +117,7 @@ class Stands:
     def __init__(self) -> None:
         self._lock = threading.Lock()
         self._stands: OrderedDict[str, Stand] = OrderedDict()
+        self._rests_on: dict[str, tuple[StreamId, ...]] = {}
 
     def find(self, streams: Streams, bore: str, read: Callable[[Streams, str], Sequence[Event]]) -> Stand:
         """Return how a bore stands in one transaction.
@@ -143,6 +144,27 @@ class Stands:
         stand = Stand(Bore.from_events(events), events)
         self.keep(bore, stand)
         return stand
+
+    def rests_on(
+        self, streams: Streams, bore: str, read: Callable[[Streams, str], Sequence[StreamId]]
+    ) -> tuple[StreamId, ...]:
+        """Return the streams that a bore rests on; its opening names them for good.
+
+        Args:
+            streams: the record.
+            bore: the bore's name in the record.
+            read: reads them from the record where they are not remembered.
+
+        Returns:
+            Their names.
+
+        Raises:
+            NotHeldError: there is no bore of that name.
+        """
+        found = self._rests_on.get(bore)
+        if found is None:
+            found = self._rests_on[bore] = tuple(read(streams, bore))
+        return found
 
     def keep(self, bore: str, stand: Stand) -> None:
         """Remember how a bore stands.

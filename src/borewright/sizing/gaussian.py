@@ -97,9 +97,13 @@ class Gaussian:
         stacked = np.array([rows[state] for state in changed])
         across = stacked @ self.covariance
         covariance = self.covariance.copy()
-        covariance[changed, :] = across
-        covariance[:, changed] = across.T
-        covariance[np.array(changed)[:, None], changed] = across @ stacked.T
+        among = across @ stacked.T
+        for place, state in enumerate(changed):  # a few single rows are set sooner than one list of rows
+            covariance[state] = across[place]
+        for place, state in enumerate(changed):
+            covariance[:, state] = across[place]
+        for place, state in enumerate(changed):
+            covariance[state, changed] = among[place]
         for state, variance in noise.items():
             covariance[state, state] += variance
         return Gaussian(mean, covariance)

@@ -222,11 +222,11 @@ def machine(at: In, bore: str, sent: Sent) -> Response:
 
 @ROUTES.get("/live")
 async def listen(at: In, bore: str | None = None) -> Response:
-    """Word of every bore that changes, as server-sent events."""
+    """Word of a bore that changes, or of every one, as server-sent events."""
     if at.live.full:
         raise RecordUnavailableError("Too many pages are open on this server.", right="Close some.")
     first = {bore: (await run_in_threadpool(at.records.stand, bore)).numbers} if bore else {}
-    return StreamingResponse(at.live.stream(first), media_type="text/event-stream")
+    return StreamingResponse(at.live.stream(first, only=bore), media_type="text/event-stream")
 
 
 def _answered(at: Office, bore: str, recorded: Mapping[str, object], show: Unit | None) -> Response:

@@ -21,6 +21,9 @@ Look: TypeAlias = Callable[[], Mapping[str, Numbers]]
 EVERY_S: Final = 0.4
 """Between two looks at the record where nothing in this process wrote."""
 
+REST_S: Final = 0.03
+"""Between two looks at the least: what is written close together is told together."""
+
 BEAT_S: Final = 15.0
 """After so long without a word a stream says that it is still there, so that a page notices a dead line."""
 
@@ -78,17 +81,20 @@ class Live:
         """Whether no more pages can listen."""
         return len(self.pages) >= MOST_PAGES
 
-    async def stream(self, first: Mapping[str, Numbers], *, beat_s: float = BEAT_S) -> AsyncIterator[str]:
+    async def stream(
+        self, first: Mapping[str, Numbers], *, only: str | None = None, beat_s: float = BEAT_S
+    ) -> AsyncIterator[str]:
         """Tell one page of changes until it goes away or the server ends.
 
         Args:
             first: bores to tell of at once, so that a page that was away learns what it missed.
+            only: the one bore to tell of; every bore where it is None.
             beat_s: seconds of silence after which the stream says that it is there.
 
         Yields:
             Server-sent events.
         """
-        page = _Page(dict(first))
+        page = _Page(dict(first), only)
         self.pages.add(page)
         try:
             yield RETRY
@@ -111,6 +117,7 @@ class Live:
                 changed = {}
             for page in self.pages:
                 page.tell(changed)
+            await asyncio.sleep(REST_S)
             with contextlib.suppress(TimeoutError):
                 async with asyncio.timeout(EVERY_S):
                     await self._stir.wait()
@@ -120,15 +127,17 @@ class Live:
 class _Page:
     """One page that listens, and what it has not heard yet."""
 
-    def __init__(self, unheard: dict[str, Numbers]) -> None:
+    def __init__(self, unheard: dict[str, Numbers], only: str | None) -> None:
         self.unheard = unheard
+        self.only = only
         self.stir = asyncio.Event()
         if unheard:
             self.stir.set()
 
     def tell(self, changed: Mapping[str, Numbers]) -> None:
-        if changed:
-            self.unheard.update(changed)
+        wanted = changed if self.only is None else {bore: changed[bore] for bore in (self.only,) if bore in changed}
+        if wanted:
+            self.unheard.update(wanted)
             self.stir.set()
 
     def take(self) -> list[tuple[str, Numbers]]:

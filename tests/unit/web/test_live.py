@@ -100,6 +100,22 @@ def test_a_page_that_was_away_is_told_at_once_where_its_bore_stands() -> None:
     asyncio.run(main())
 
 
+def test_a_page_of_one_bore_hears_of_that_one_alone() -> None:
+    async def main() -> None:
+        script = Scripted()
+        live = Live(script.look)
+        async with live.running():
+            one, every = live.stream({}, only="rear"), live.stream({})
+            assert await word(one) == RETRY
+            await heard(script, live, [every])
+            script.pending = {"front": {"bore": 2}, "rear": {"bore": 5}}
+            live.stir()
+            assert await told(one) == ("rear", {"bore": 5})
+            assert [await told(every), await told(every)] == [("front", {"bore": 2}), ("rear", {"bore": 5})]
+
+    asyncio.run(main())
+
+
 def test_silence_is_broken_by_a_beat() -> None:
     async def main() -> None:
         live = Live(dict)
