@@ -166,7 +166,8 @@ def told(name: str, times_s: list[float]) -> str:
     def share(part: float) -> float:
         return 1000 * ordered[min(int(part * len(ordered)), len(ordered) - 1)]
 
-    return f"{name:<28} {len(ordered):>5}   p50 {share(0.5):6.1f} ms   p95 {share(0.95):6.1f} ms   max {share(1.0):6.1f} ms"
+    shares = f"p50 {share(0.5):6.1f} ms   p95 {share(0.95):6.1f} ms   max {share(1.0):6.1f} ms"
+    return f"{name:<28} {len(ordered):>5}   {shares}"
 
 
 def main() -> int:
@@ -182,9 +183,8 @@ def main() -> int:
     asked = reader.parse_args()
     with tempfile.TemporaryDirectory(prefix="borewright-soak-") as folder, serving(data=Path(folder)) as server:
         heard = asyncio.run(soak(server.address, asked.clients, asked.seconds, asked.every))
-    print(
-        f"{asked.clients} clients, a reading every {asked.every:g} s each, {asked.seconds:g} s, {asked.clients} live pages"
-    )
+    who = f"{asked.clients} clients, each with a page that listens"
+    print(f"{who}, a reading every {asked.every:g} s each, for {asked.seconds:g} s")
     print(told("reading to new advice", heard.readings_s))
     print(told("moves and passes", heard.others_s))
     print(f"words of change heard        {heard.changes:>5}   begun late here {heard.late}")
