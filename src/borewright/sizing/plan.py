@@ -144,13 +144,7 @@ class Outlook:
         Returns:
             Expected cost of what is judged too large, too small, or lies off the middle.
         """
-        lowest, largest = self.accepted
-        size, sd = step.aim_mm + step.seen.off_mm, max(step.seen.sd_mm, 1e-9)
-        over, under = normal_cdf((size - largest) / sd), normal_cdf((lowest - size) / sd)
-        half = 0.5 * (self.model.upper_mm - self.model.lower_mm)
-        off = ((step.aim_mm - self.model.diameter_mm) ** 2 + step.sd_mm**2) / half**2
-        lost = self.costs.scrap * over + min(self.under_cost, self.costs.scrap) * under
-        return lost + MIDDLE_WORTH * self.costs.pass_ * off
+        return self._cost_at(step.aim_mm, step)
 
     def best_aim(self, step: Step) -> float:
         """Return the size for the last pass to aim at.
@@ -177,7 +171,13 @@ class Outlook:
         return 0.5 * (low + high)
 
     def _cost_at(self, aim_mm: float, step: Step) -> float:
-        return self.final_cost(replace(step, aim_mm=aim_mm))
+        lowest, largest = self.accepted
+        size, sd = aim_mm + step.seen.off_mm, max(step.seen.sd_mm, 1e-9)
+        over, under = normal_cdf((size - largest) / sd), normal_cdf((lowest - size) / sd)
+        half = 0.5 * (self.model.upper_mm - self.model.lower_mm)
+        off = ((aim_mm - self.model.diameter_mm) ** 2 + step.sd_mm**2) / half**2
+        lost = self.costs.scrap * over + min(self.under_cost, self.costs.scrap) * under
+        return lost + MIDDLE_WORTH * self.costs.pass_ * off
 
 
 @dataclass(frozen=True, slots=True)
