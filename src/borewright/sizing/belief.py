@@ -136,9 +136,9 @@ class Belief:
             return "to set"
         if self.uncut_move:
             return "moved, not cut" if self.moves else "set"
-        if self.passes and not self.readings:
+        if self.history and not self.readings:
             return "cut, not measured"
-        return "measured" if self.passes or self.readings else "set"
+        return "measured" if self.readings else "set"
 
     @property
     def side(self) -> Side:

@@ -315,7 +315,7 @@ def cut(belief: Gaussian, model: Model, *, trial: bool = False) -> Pass:
         What is believed after it, and what the pass was expected to be.
     """
     priors = model.priors
-    belief = warmth_wanders(warmth_wanders(belief, model, State.WARMTH, State.WARMTH_AT_CUT), model)
+    belief = _warmth_wanders(belief, model)
     line = pass_line(belief.mean, model)
     target = State.TRIAL if trial else State.HOLE
     mean = belief.mean.copy()
@@ -330,23 +330,19 @@ def cut(belief: Gaussian, model: Model, *, trial: bool = False) -> Pass:
     return Pass(belief.carried(mean, rows, noise), line)
 
 
-def warmth_wanders(
-    belief: Gaussian, model: Model, before: State = State.WARMTH_AT_CUT, after: State = State.WARMTH
-) -> Gaussian:
-    """Let the part's warmth wander from one act to the next: from a reading to a cut, or from a cut to a reading.
-
-    Args:
-        belief: the belief before.
-        model: the bore's constants.
-        before: the warmth at the act before.
-        after: the warmth at the act after it.
-
-    Returns:
-        The belief after.
-    """
+def _warmth_wanders(belief: Gaussian, model: Model) -> Gaussian:
+    """Let the part's warmth wander from the act before to the cut, and as far again from the cut to the act after."""
     mean = belief.mean.copy()
-    mean[after] = mean[before]
-    return belief.carried(mean, {after: unit_row(before)}, {after: model.priors.wander.width**2})
+    mean[State.WARMTH_AT_CUT] = mean[State.WARMTH]
+    row, wander = unit_row(State.WARMTH), model.priors.wander.width**2
+    rows, noise = (
+        {State.WARMTH_AT_CUT: row, State.WARMTH: row},
+        {State.WARMTH_AT_CUT: wander, State.WARMTH: 2.0 * wander},
+    )
+    covariance = belief.carried(mean, rows, noise).covariance
+    covariance[State.WARMTH_AT_CUT, State.WARMTH] += wander
+    covariance[State.WARMTH, State.WARMTH_AT_CUT] += wander
+    return Gaussian(mean, covariance)
 
 
 def pass_line(point: Vector, model: Model) -> Line:

@@ -242,11 +242,22 @@ def plans_from(belief: Gaussian, outlook: Outlook) -> list[Plan]:
         outlook: what plans are judged by.
 
     Returns:
-        The plans; none where nothing may be cut.
+        The plans. Where there is too little for two passes and the limits do not let one reach its aim, one pass as far
+        as they do; none where that would cut nothing.
     """
     outlook = with_under_cost(belief, outlook)
     found = [plan for split in SPLITS if (plan := _plan(belief, outlook, split)) is not None]
-    return sorted(found, key=lambda plan: plan.cost)
+    return sorted(found, key=lambda plan: plan.cost) or _as_far_as_allowed(belief, outlook)
+
+
+def _as_far_as_allowed(belief: Gaussian, outlook: Outlook) -> list[Plan]:
+    most = most_opening(belief, outlook)
+    if math.isinf(most):
+        return []
+    step, _ = first_step(belief, outlook, most)
+    if step.follows == 0.0:
+        return []
+    return [Plan((step,), outlook.costs.pass_ + outlook.costs.measurement + outlook.final_cost(step))]
 
 
 def with_under_cost(belief: Gaussian, outlook: Outlook) -> Outlook:

@@ -138,9 +138,8 @@ def warnings_of(event: Event, belief: Belief, model: Model) -> list[str]:
     """
     unit: Unit = "in" if "in" in str(event.payload.get("as_read", event.payload.get("diameter", ""))) else "mm"
     warnings = []
-    own = [doubt for doubt in belief.doubts if doubt.reading == event.number]
-    if event.kind in {"read", "hole_checked"} and own:
-        first = own[0]
+    if event.kind in {"read", "hole_checked"} and belief.doubts:
+        first = belief.doubts[0]
         if first.reading == event.number:
             warnings.append(f"This reading surprises. Most likely: {first.cause} {first.check}")
         elif belief.unsettled:

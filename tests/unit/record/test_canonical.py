@@ -159,6 +159,12 @@ def test_an_event_rehashed_after_a_change_shows_at_the_next_one() -> None:
         check_chain([forged, *CHAIN[1:]], STREAM)
 
 
+def test_a_number_out_of_order_is_refused_even_where_its_hash_follows() -> None:
+    body = event_bytes(draft(text="dry"), 2)
+    with pytest.raises(DamagedRecordError, match="Event 1 of the stream is missing"):
+        check_chain([(body, chain_hash(GENESIS, body))], STREAM)
+
+
 def test_a_chain_of_another_stream_is_refused() -> None:
     with pytest.raises(DamagedRecordError, match="out of place"):
         check_chain(CHAIN, StreamId("bore", "latch-drum.rim"))

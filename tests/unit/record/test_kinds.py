@@ -107,6 +107,7 @@ def test_a_kind_is_found_by_its_name(name: str, stream: str | None, found: str) 
         ("xyz", "gauge", "Known: corrected, noted, rechecked, set_on, studied."),
         (None, None, "Known: "),
         (7, None, "Known: "),
+        ("assemble", None, "Known: "),
     ],
 )
 def test_what_is_no_kind_is_refused_with_what_was_likely_meant(name: object, stream: object, right: str) -> None:

@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
+from borewright.gauging.conformity import Rule
 from borewright.sizing.bore import Bore
+from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import State
 from borewright.sizing.model import Model
+from borewright.sizing.plan import Outlook
 from borewright.sizing.priors import Priors
 
 Entry = Mapping[str, object]
@@ -104,3 +107,20 @@ def without_widths(model: Model, *but: str) -> Model:
     """
     names = (name for name in Priors.__dataclass_fields__ if name not in but)
     return with_widths(model, **dict.fromkeys(names, 0.0))
+
+
+def outlook_for(model: Model, *, tool_set: bool = True) -> Outlook:
+    """An outlook on a bore with a gauge of 1.2 µm and nothing that holds a move back."""
+    form = model.form_mm
+    return Outlook(
+        model=model,
+        costs=Costs(),
+        rule=Rule("proof"),
+        scatter_mm=0.0012,
+        thermometer=True,
+        tool_set=tool_set,
+        form_mm=form,
+        u_release_mm=0.0014,
+        known_mm=0.0,
+        accepted=(model.lower_mm + form + 0.0024, model.upper_mm - form - 0.0024),
+    )

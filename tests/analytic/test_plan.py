@@ -1,0 +1,93 @@
+"""The aim of the last pass, reduced to cases with a closed form."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from borewright.sizing.costs import Costs
+from borewright.sizing.gaussian import State
+from borewright.sizing.measuring import gauge_set
+from borewright.sizing.model import cut, opening_belief, set_tool, turn_adjuster
+from borewright.sizing.plan import Outlook, Seen, Step, measured_next
+from tests.unit.sizing.plain import bore, outlook_for, with_widths
+
+MODEL = bore(callout="39.985-40.015 mm").model
+"""Limits 30 µm apart."""
+
+
+def outlook(over: float, under: float, pass_: float = 0.0) -> Outlook:
+    """An outlook that judges at the limits and counts nothing for lying off the middle."""
+    costs = Costs(pass_=pass_, measurement=0.0, scrap=over)
+    return replace(
+        outlook_for(MODEL), costs=costs, accepted=(MODEL.lower_mm, MODEL.upper_mm), under_cost=under, u_release_mm=0.0
+    )
+
+
+def step(sd_um: float) -> Step:
+    return Step(40.0, 40.0, 0.0, 0.2, 0.0, 0.0, Seen(0.0, sd_um / 1000.0), 1.0, rubs=False)
+
+
+@pytest.mark.parametrize(("sd", "aim"), [(5.0, 13.0812), (8.0, 10.0878)])
+def test_one_cut_with_step_costs(sd: float, aim: float) -> None:
+    """With what is too large c times as dear as what is too small, the aim is T/2 - (s²/T) ln c; here c = 10."""
+    found = (outlook(10.0, 1.0).best_aim(step(sd)) - MODEL.lower_mm) * 1000.0
+    assert found == pytest.approx(aim, abs=0.006)
+    assert aim == pytest.approx(15.0 - sd**2 / 30.0 * math.log(10.0), abs=5e-5)
+
+
+@given(st.floats(1.0, 20.0), st.floats(1.0, 40.0))
+@settings(max_examples=50)
+def test_the_aim_is_the_closed_form_for_any_costs(sd: float, c: float) -> None:
+    closed = 15.0 - sd**2 / 30.0 * math.log(c)
+    found = (outlook(c, 1.0).best_aim(step(sd)) - MODEL.lower_mm) * 1000.0
+    assert found == pytest.approx(min(max(closed, 0.0), 30.0), abs=0.05)
+
+
+@pytest.mark.parametrize(("sd", "aim", "cost"), [(8.0, 7.30935, 1.359382), (5.0, 11.75329, 1.016094)])
+def test_too_small_is_cut_again_until_done(sd: float, aim: float, cost: float) -> None:
+    """A pass costs 1, a scrapped part 50, and what comes out too small costs as much again as the whole."""
+    under, best = 1.0, 40.0
+    for _ in range(40):
+        judged = outlook(50.0, under)
+        best = judged.best_aim(step(sd))
+        under = 1.0 + judged.final_cost(replace(step(sd), aim_mm=best))
+    assert under == pytest.approx(cost, abs=2e-6)
+    assert (best - MODEL.lower_mm) * 1000.0 == pytest.approx(aim, abs=0.02)
+
+
+def test_what_gauge_and_hole_share_is_counted_once() -> None:
+    """A setting's error that was in the last reading is in the next one too: the measured size is steadier for it."""
+    model = bore().model
+    belief = measured_next(set_tool(opening_belief(model), model, 39.72, locked=True), outlook_for(model))
+    moved = turn_adjuster(measured_next(cut(belief, model).belief, outlook_for(model)), model, 0.12)
+    shared = cut(moved, model).belief
+    fresh = gauge_set(shared, model, None)
+    judged = outlook_for(model)
+    assert shared.sd(State.HOLE) == pytest.approx(fresh.sd(State.HOLE), rel=1e-9)
+    assert judged.seen(shared).sd_mm < judged.seen(fresh).sd_mm - 0.0001
+    apart = math.hypot(fresh.sd(State.HOLE), model.priors.gauge_setting.width)
+    assert judged.seen(fresh).sd_mm > apart
+
+
+def test_the_measured_size_is_foreseen_as_samples_have_it() -> None:
+    """Hole, setting and thermometer drawn together, measured by two readings and corrected: mean and width agree."""
+    model = with_widths(bore(material="aluminium", callout="120 ±0.011 mm", hole="119.4").model)
+    judged = outlook_for(model)
+    belief = cut(set_tool(opening_belief(model), model, 119.72, locked=True), model).belief
+    belief = measured_next(belief, judged)
+    draws, count = np.random.default_rng(7), 40_000
+    x = draws.multivariate_normal(belief.mean, belief.covariance, count)
+    read = x[:, State.HOLE] + x[:, State.GAUGE] + model.growth * x[:, State.WARMTH]
+    read += np.sqrt(model.reading_variance(0.0012) / 2.0) * draws.standard_normal(count)
+    shown = x[:, State.WARMTH] + x[:, State.THERMOMETER]
+    shown += model.priors.thermometer.width * np.sqrt(0.5) * draws.standard_normal(count)
+    size = read - model.growth * shown
+    seen = judged.seen(belief)
+    assert size.mean() - belief.at(State.HOLE) == pytest.approx(seen.off_mm, abs=4.0 * seen.sd_mm / math.sqrt(count))
+    assert size.std() == pytest.approx(seen.sd_mm, rel=4.0 / math.sqrt(2.0 * count))
