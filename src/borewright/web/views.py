@@ -375,6 +375,8 @@ def state_words(bore: Bore, *, seated: bool) -> tuple[str, str]:
         return f"Measured {times}", count or "before the first pass"
     if state == "set" and not seated:
         return "Set, not in the spindle", ""
+    if state == "set" and not belief.uncut_move:
+        return "Hole roughed", "tool as it cut it"
     if state in {"set", "moved, not cut"}:
         return "Set, not cut" if state == "set" else "Moved, not cut", "locked?"
     return {"to set": "Tool not set", "quarantined": "Set aside"}.get(state, state.capitalize()), count

@@ -7,6 +7,7 @@ import json
 import pytest
 
 from borewright.callout import parse_callout
+from borewright.sizing.bore import Bore
 from borewright.web.card import Fact, card_of
 from borewright.web.views import limits_view, release_view, state_words, today_view
 from tests.unit.web.bores import CELL, HUB, PINION, REGISTER, TRUNNION, Sized
@@ -106,6 +107,14 @@ def test_states_stand_large_and_ask_about_the_lock() -> None:
         ("Moved, not cut", "locked?"),
         ("Cut, not measured", "pass 2"),
     ]
+
+
+def test_a_tool_that_cut_the_hole_is_not_asked_whether_it_is_locked() -> None:
+    given = {"callout": "61.998/62.014", "unit": "mm", "hole": "61.642", "push_off": "0.018"}
+    adjuster = {"kind": "dial", "line": "0.002", "on": "diameter"}
+    tool = {"cut_hole": {"depth": "0.3"}}
+    bore = Bore.start({**given, "adjuster": adjuster, "gauge": {"step": "0.001"}, "tool": tool})
+    assert state_words(bore, seated=True) == ("Hole roughed", "tool as it cut it")
 
 
 def test_a_tool_that_was_set_is_put_in_first() -> None:
