@@ -8,6 +8,8 @@ import { startsNumber, Wedge } from "./wedge.ts";
 interface Before {
     readonly field: HTMLInputElement | HTMLTextAreaElement;
     readonly value: string;
+    /** Whether it held a reading of the gauge. */
+    readonly held: boolean;
 }
 
 export class GaugeListener {
@@ -58,7 +60,7 @@ export class GaugeListener {
         const form = this.#formFor();
         if (this.#wedge.begins(event.timeStamp)) {
             const stands = field ?? form?.input ?? null;
-            this.#before = stands === null ? null : { field: stands, value: stands.value };
+            this.#before = stands === null ? null : { field: stands, value: stands.value, held: this.#holds };
         }
         const heard = this.#wedge.hear(event.key, event.timeStamp);
         if (heard.kind === "reading" && form !== null) {
@@ -109,12 +111,15 @@ export class GaugeListener {
         }
     }
 
+    /** Take out of a field what a burst of keys has typed into it. */
     #putBack(): void {
-        if (this.#before !== null && this.#before.field.value !== this.#before.value) {
-            this.#before.field.value = this.#before.value;
-            this.#before.field.dispatchEvent(new Event("input", { bubbles: true }));
-        }
+        const before = this.#before;
         this.#before = null;
+        if (before !== null && before.field.value !== before.value) {
+            before.field.value = before.value;
+            before.field.dispatchEvent(new Event("input", { bubbles: true }));
+            this.#holds = before.held;
+        }
     }
 }
 

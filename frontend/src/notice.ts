@@ -28,7 +28,7 @@ export class Notice {
         );
         if (this.#box !== null && this.#list !== null) {
             this.#box.hidden = here.length === 0;
-            this.#list.replaceChildren(...here.map(waitingItem));
+            this.#list.replaceChildren(...here.map((entry) => waitingItem(entry, seen.queue)));
         }
         const away = this.#lost || seen.away !== "";
         document.documentElement.toggleAttribute("data-away", away);
@@ -48,11 +48,16 @@ function sentence(seen: Seen): string {
         : `${why} What you enter waits on this page only: this browser keeps nothing. Leave the page open.`;
 }
 
-function waitingItem(entry: Waiting): HTMLElement {
+function waitingItem(entry: Waiting, queue: readonly Waiting[]): HTMLElement {
     const item = document.createElement("li");
-    item.dataset["key"] = entry.key;
-    const state = entry.stopped === null ? "" : " (stands still)";
-    item.textContent = `${entry.said}${state}`;
+    item.textContent = `${entry.said}${entry.stopped === null ? "" : " (stands still)"} `;
+    if (entry.path === "entries" && !queue.some((other) => other.body["of"] === entry.key)) {
+        const button = document.createElement("button");
+        button.type = "button";
+        button.dataset["takeBack"] = entry.key;
+        button.textContent = "Take it back";
+        item.append(button);
+    }
     return item;
 }
 

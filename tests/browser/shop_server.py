@@ -9,6 +9,7 @@ import re
 import signal
 import subprocess
 import sys
+import time
 import uuid
 from collections.abc import Mapping
 from pathlib import Path
@@ -124,6 +125,13 @@ class ShopServer:
         rows = re.findall(r'<li( class="withdrawn")?><span class="where">[^<]*</span> <span class="said">(.*?)</span>', found)
         said = [(html.unescape(re.sub(r" <em>.*", "", words)), bool(mark)) for mark, words in reversed(rows)]
         return [f"{words} (withdrawn)" if withdrawn else words for words, withdrawn in said]
+
+    def expect(self, bore: str, *last: str) -> None:
+        """Wait until the record of a bore ends so; there are two cores, and others work on them too."""
+        until = time.monotonic() + PATIENCE_S
+        while self.record(bore)[-len(last) :] != list(last):
+            assert time.monotonic() < until, self.record(bore)
+            time.sleep(0.1)
 
     def rehearse(self, kind: str, seed: int) -> str:
         answer = httpx2.post(

@@ -62,7 +62,7 @@ def test_a_second_enter_does_not_accept_the_next_advice_unread(server: ShopServe
     expect(page.locator("#panel-title")).to_have_text("Is it moved, and locked?")
     page.keyboard.press("Enter")
     person.settle()
-    assert server.record(bore)[-1] == "read 33.355 mm"
+    server.expect(bore, "read 33.355 mm")
 
 
 def test_enter_alone_enters_nothing_where_nothing_is_offered(server: ShopServer, sit: Sit) -> None:
@@ -91,7 +91,7 @@ def test_what_surprises_is_shown_before_it_counts_and_asked_about(server: ShopSe
     page.locator(FIELD).press("Enter")
     page.locator("form[data-primary] [data-keep]").click()
     expect(page.locator(FIELD)).to_have_value("")
-    assert server.record(bore)[-1] == "read 33.381 mm"
+    server.expect(bore, "read 33.381 mm")
 
 
 def test_what_cannot_be_is_said_and_kept_in_the_field(server: ShopServer, sit: Sit) -> None:
@@ -104,7 +104,7 @@ def test_what_cannot_be_is_said_and_kept_in_the_field(server: ShopServer, sit: S
     page.locator(FIELD).fill("33.356")
     page.locator(FIELD).press("Enter")
     expect(page.locator(FIELD)).to_have_value("")
-    assert server.record(bore)[-1] == "read 33.356 mm"
+    server.expect(bore, "read 33.356 mm")
 
 
 def test_undo_asks_once_and_marks_what_it_withdraws(server: ShopServer, sit: Sit) -> None:
@@ -120,11 +120,11 @@ def test_undo_asks_once_and_marks_what_it_withdraws(server: ShopServer, sit: Sit
     undo.click()
     page.locator("h1").click()
     expect(undo).not_to_contain_text("Tap again")
-    assert server.record(bore)[-1] == "read 33.356 mm"
+    server.expect(bore, "read 33.356 mm")
     undo.click()
     undo.click()
     expect(page.locator("[data-undo]")).to_contain_text("cut through")
-    assert server.record(bore)[-2:] == ["read 33.356 mm (withdrawn)", "withdrew 4"]
+    server.expect(bore, "read 33.356 mm (withdrawn)", "withdrew 4")
 
 
 def test_ready_to_gauge_is_one_tap_and_an_unticked_point_does_not_stop_it(server: ShopServer, sit: Sit) -> None:
@@ -176,7 +176,7 @@ def test_a_reading_typed_in_the_other_unit_is_kept_as_typed(server: ShopServer, 
     page.locator(FIELD).fill("1.31322")
     page.locator(FIELD).press("Enter")
     expect(page.locator(FIELD)).to_have_value("")
-    assert server.record(bore)[-1] == "read 1.31322 in"
+    server.expect(bore, "read 1.31322 in")
 
 
 def test_what_is_half_typed_outlives_a_reload(server: ShopServer, sit: Sit) -> None:
