@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Final
 
-from markupsafe import Markup
-
 from borewright.callout.callout import Callout
 from borewright.drawing.limits import draw_limits
 from borewright.drawing.strip import Span, Strip, draw_strip
@@ -17,7 +15,22 @@ from borewright.sizing.priors import NORMAL_95
 from borewright.web.card import Plain, group, groups
 from borewright.web.story import Pass
 
-Pictures = tuple[tuple[str, Markup], ...]
+
+class Picture(str):
+    """A drawing of our own, which a template sets as it is: the writer has escaped every text in it."""
+
+    __slots__ = ()
+
+    def __html__(self) -> str:
+        """Say to the template that this is markup.
+
+        Returns:
+            The drawing.
+        """
+        return str(self)
+
+
+Pictures = tuple[tuple[str, Picture], ...]
 """One drawing at several widths, each by the name of its width."""
 
 WIDTHS: Final = (("wide", 1240.0), ("middle", 760.0), ("narrow", 372.0))
@@ -62,10 +75,10 @@ def large_strips(strip: Strip) -> Pictures:
     Returns:
         It at every width.
     """
-    return tuple((name, _safe(draw_strip(strip, width=width))) for name, width in WIDTHS)
+    return tuple((name, Picture(draw_strip(strip, width=width))) for name, width in WIDTHS)
 
 
-def small_strip(strip: Strip) -> Markup:
+def small_strip(strip: Strip) -> Picture:
     """Draw a strip in miniature.
 
     Args:
@@ -74,7 +87,7 @@ def small_strip(strip: Strip) -> Markup:
     Returns:
         It.
     """
-    return _safe(draw_strip(strip, width=560, size="small"))
+    return Picture(draw_strip(strip, width=560, size="small"))
 
 
 def limits_pictures(callout: Callout, unit: Unit) -> Pictures:
@@ -87,12 +100,7 @@ def limits_pictures(callout: Callout, unit: Unit) -> Pictures:
     Returns:
         The drawing at every width.
     """
-    return tuple((name, _safe(draw_limits(callout, unit, width=width))) for name, width in WIDTHS)
-
-
-def _safe(svg: str) -> Markup:
-    """Mark a drawing as ours: the writer has escaped every text in it."""
-    return Markup(svg)  # noqa: S704
+    return tuple((name, Picture(draw_limits(callout, unit, width=width))) for name, width in WIDTHS)
 
 
 def _span(mm: float, sd_mm: float) -> Span:

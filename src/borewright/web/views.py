@@ -6,8 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from markupsafe import Markup
-
 from borewright.callout.callout import Callout
 from borewright.quantity.length import Length, Unit
 from borewright.quantity.odds import say_odds
@@ -18,7 +16,7 @@ from borewright.sizing.bore import Bore
 from borewright.sizing.wanted import PUT_IN, wanted_by
 from borewright.web.card import Card, Fact, Plain, card_of, group, groups, listed
 from borewright.web.panel import OTHER_TAPS, Form, Panel, Tap, as_json, others, panel_of
-from borewright.web.pictures import Pictures, large_strips, limits_pictures, small_strip, strip_of
+from borewright.web.pictures import Picture, Pictures, large_strips, limits_pictures, small_strip, strip_of
 from borewright.web.story import Pass, Row, last_undoable, passes_of, rows_of
 
 AFTERWARDS: Final = {"released": "See what was signed.", "quarantined": "See why."}
@@ -109,7 +107,7 @@ class BoreLine:
     state_words: str
     next: str
     over: str
-    strip: Markup
+    strip: Picture
     entries: int
 
 
