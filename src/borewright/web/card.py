@@ -231,7 +231,7 @@ def _move(move: Plain, adjuster: str) -> tuple[str, tuple[Piece, ...], str]:
         value, shown = bare(move.get("locked"))
         return "Enter", (Piece(value, "number"), Piece(shown)), f"at the control, to {way.lower()} it, then cut"
     value, shown = bare(move.get("unlocked"))
-    return f"{way} to", (Piece(value, "number"), Piece(shown)), "on the readout, from zero while locked"
+    return f"{way} to", (Piece(value, "number"), Piece(shown)), "on the readout, zeroed while locked"
 
 
 def _dial(move: Plain, way: str) -> tuple[str, tuple[Piece, ...], str]:
