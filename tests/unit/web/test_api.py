@@ -30,6 +30,8 @@ def test_a_bore_is_opened_sized_and_looked_at(visitor: Visitor) -> None:
     bore = visitor.open()
     found = visitor.look(bore)
     assert found["numbers"] == {"bore": 1, "tool": 1, "gauge": 0}
+    assert found["wanted"]["field"] == "diameter"
+    assert found["wanted"]["entry"] == {"event": "set", **found["advice"]["set"]}
     assert found["advice"]["callout"] == "33.4 H7"
     answer = visitor.enter(bore, SET, by="Ada Quill")
     assert answer["recorded"]["event"] == "set"
@@ -148,24 +150,15 @@ def test_a_release_stands_on_the_numbers_in_view(demo: Visitor) -> None:
 
 def finish(visitor: Visitor, bore: str) -> dict[str, Any]:
     """Size a bore as the advice says, on the simulated machine behind it, until it can be released."""
-    done = {"set": {"event": "set"}, "cut": {"event": "passed"}, "check_hole": {"event": "hole_checked"}}
     for _ in range(60):
         look = visitor.look(bore)
-        advice, action = look["advice"], look["advice"]["action"]
-        if action in {"release", "quarantine"}:
-            assert action == "release"
+        wanted = look["wanted"]["entry"]
+        if wanted["event"] == "released":
             return look
-        entry: dict[str, object] = {**done.get(action, {"event": "read"})}
-        if action == "set":
-            entry["diameter"] = advice["set"]["diameter"]
-        elif action == "move_and_cut":
-            entry = {"event": "moved", "lines": advice["move"]["lines"]}
-        shown = visitor.post(f"/rehearsals/{bore}/machine", {"action": entry})
+        shown = visitor.post(f"/rehearsals/{bore}/machine", {"action": wanted})
         assert shown.status_code == 200, shown.text
-        for each in shown.json()["entries"]:
-            visitor.enter(bore, each)
-        if action == "set":
-            visitor.enter(bore, {"event": "seated"})
+        for entry in shown.json()["entries"]:
+            visitor.enter(bore, entry)
     raise AssertionError("It does not come to an end.")
 
 

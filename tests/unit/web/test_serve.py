@@ -30,6 +30,7 @@ def test_a_free_port_is_taken_and_said(host: str) -> None:
         port = listening.getsockname()[1]
         assert port > 0
         assert address(listening) == f"http://127.0.0.1:{port}/"
+        assert listening.proto == socket.IPPROTO_TCP  # else each answer waits 40 ms for the one before to be noticed
 
 
 def test_the_newer_kind_of_address_is_written_in_brackets() -> None:
