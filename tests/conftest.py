@@ -3,6 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import settings
+
+# An example may take as long as it takes: how fast the machine is today is nothing that a test should tell.
+settings.register_profile("house", deadline=None)
+settings.load_profile("house")
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

@@ -15,7 +15,7 @@ import numpy as np
 import pytest
 
 from borewright.quantity.length import parse_length
-from borewright.rehearsal.advised import MOST_ACTIONS, advised, follow, start_of
+from borewright.rehearsal.advised import MOST_ACTIONS, advised, enter, follow, start_of
 from borewright.rehearsal.kinds import KINDS
 from borewright.rehearsal.outcome import Ending, Outcome, outcome
 from borewright.rehearsal.truth import Truth
@@ -49,7 +49,7 @@ def size(kind: str, seed: int) -> Sized:
         for entry in follow(truth, advice):
             if entry["event"] == "read" and not misread(truth):
                 innovations.append(innovation(bore, str(entry["as_read"])))
-            bore.record(entry)
+            enter(bore, entry)
             if entry["event"] == "passed":
                 done = bore.belief.history[-1]
                 holes.append((truth.hole_mm - done.expected_mm) / done.expected_sd_mm)

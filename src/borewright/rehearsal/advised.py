@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, Final
 
+from borewright.errors import EntryError
 from borewright.quantity.length import parse_length
 from borewright.rehearsal.outcome import Ending, Outcome, outcome
 from borewright.rehearsal.told import Told
@@ -72,8 +73,30 @@ def advised(truth: Truth, *, with_temperature: bool = True) -> Outcome:
             ending: Ending = "scrapped" if truth.verdict() == "over" else "quarantined"
             return outcome("advised", truth, ending)
         for entry in follow(truth, advice, with_temperature=with_temperature):
-            bore.record(entry)
+            enter(bore, entry)
     return outcome("advised", truth, "quarantined")
+
+
+def enter(bore: Bore, entry: Mapping[str, object]) -> bool:
+    """Enter what happened; a reading that is refused because it cannot be true is left out, and taken again.
+
+    Args:
+        bore: the bore.
+        entry: the entry.
+
+    Returns:
+        Whether it was taken in.
+
+    Raises:
+        EntryError: something other than a reading is refused.
+    """
+    try:
+        bore.record(entry)
+    except EntryError:
+        if "as_read" not in entry:
+            raise
+        return False
+    return True
 
 
 def follow(truth: Truth, advice: Mapping[str, Any], *, with_temperature: bool = True) -> list[dict[str, object]]:

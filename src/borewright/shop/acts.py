@@ -58,6 +58,11 @@ def open_bore(
     """
     chosen: list[str] = []
 
+    if not isinstance(given, Mapping):
+        raise EntryError(
+            "Named fields are wanted.", given=given, right='Give {"callout": "62 H6", "hole": "61.4", ...}.'
+        )
+
     def decide(streams: Streams) -> Sequence[Draft]:
         identity = _free_name(streams, bore, given)
         chosen.append(identity)
@@ -251,6 +256,8 @@ def release(
         OutOfTurnError: the evidence does not show the bore within its limits.
         ConflictError: more was recorded than was seen, or the key was used for something else.
     """
+    if not isinstance(shown, Mapping):
+        raise EntryError("Named fields are wanted.", given=shown, right="Give the numbers as advise showed them.")
     named = {name: shown.get(name) for name in ("verdict", "probability", "rule", "size", "expanded")}
     return record(store, bore, {"event": "released", **named}, key=key, saw=saw, at=at, by=by)
 
@@ -327,8 +334,8 @@ def _now() -> str:
 
 def _require_seen(streams: Streams, bore: Bore, saw: Mapping[str, int] | None) -> None:
     names = {str(kind): stream for kind, stream in bore.streams.items()}
-    for kind in saw or {}:
-        if kind not in names:
+    for kind, number in (saw or {}).items():
+        if kind not in names or not isinstance(number, int):
             raise EntryError(
                 "That does not say what was seen.",
                 given=kind,

@@ -152,8 +152,8 @@ class Store:
             EntryError: a draft or the key is not of the right form.
             RecordUnavailableError: the record cannot be written now.
         """
-        asked = _request_hash(request)
         _require_key(key)
+        asked = "" if key is None else _request_hash(request)
         with self.database.writing() as connection:
             streams = Streams(connection)
             if key is not None and (first := _first_answer(connection, streams, key, asked)) is not None:
@@ -267,7 +267,13 @@ class Store:
 
 
 def _request_hash(request: Mapping[str, object]) -> str:
-    text = json.dumps(request, sort_keys=True, ensure_ascii=False, default=str)
+    try:
+        text = json.dumps(request, sort_keys=True, ensure_ascii=False, default=str)
+    except (RecursionError, TypeError, ValueError):
+        raise EntryError(
+            "It holds what cannot be written out.",
+            right="Use text for names, numbers with few digits, and few brackets in brackets.",
+        ) from None
     return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
 
 

@@ -237,7 +237,7 @@ def _assumption() -> Schema:
             "name": _text("its name in the model."),
             "what": _text("what it is."),
             "value": _text("its value, with its unit."),
-            "width": _text("one standard deviation, with its unit."),
+            "width": _text("one standard deviation, with its unit; empty or nothing where it is a setting."),
             "origin": _text("on what ground."),
         },
     )

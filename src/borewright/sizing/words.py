@@ -19,7 +19,7 @@ WHY: Final = {
     "quarantined": "The bore is set aside; reopen it to go on.",
     "surprise": "The last reading does not fit what the tool should have done; another one tells which is wrong.",
     "check pays": "Knowing the hole before the first pass is worth more than the minute that it takes.",
-    "set first": "Nobody knows the push-off yet: the first pass is set to leave room for none of it.",
+    "set first": "Nobody knows the push-off yet: the first pass stays under the upper limit even if there is none.",
     "set last": "There is stock for one pass only, and it stays under the upper limit even with no push-off.",
     "first reading": "The pass is cut; what it left is not known until it is measured.",
     "second reading": "A second reading across the first takes out some of the gauge's scatter and of the oval.",

@@ -34,7 +34,7 @@ def lines(bore: Bore) -> list[bytes]:
 
 
 @given(anything() | STARTS.flatmap(spoiled))
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=120, deadline=None)
 def test_a_start_of_any_kind_is_taken_or_refused_in_words(given: Any) -> None:  # noqa: ANN401
     try:
         bore = Bore.start(given)
@@ -49,7 +49,7 @@ def test_a_start_of_any_kind_is_taken_or_refused_in_words(given: Any) -> None:  
 
 @pytest.mark.parametrize("state", ["to set", "measured", "readout"])
 @given(data=st.data())
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 def test_an_entry_of_any_kind_is_taken_or_refused_in_words(state: str, data: st.DataObject) -> None:
     bore = STATES[state]()
     kind = data.draw(st.sampled_from(list(EVENT_KINDS.values())))

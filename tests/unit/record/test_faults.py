@@ -62,7 +62,7 @@ def test_what_is_no_mapping_is_one_fault(given: object) -> None:
 
 
 @given(data=st.data())
-@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=120, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_faults_are_found_where_and_only_where_the_reader_refuses(data: st.DataObject) -> None:
     of: type[Payload] = data.draw(st.sampled_from(PAYLOADS))
     right: st.SearchStrategy[Any] = mappings(of)

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from borewright.rehearsal.advised import MOST_ACTIONS, advised, follow, start_of
+from borewright.errors import EntryError
+from borewright.rehearsal.advised import MOST_ACTIONS, advised, enter, follow, start_of
 from borewright.rehearsal.kinds import KINDS
 from borewright.rehearsal.truth import Truth
 from borewright.sizing.bore import Bore
@@ -84,3 +85,12 @@ def test_a_bore_ends_and_its_ending_is_told_apart() -> None:
     lost = advised(Truth.draw(hopeless, 3))
     assert lost.ending in {"quarantined", "scrapped"}
     assert lost.passes + lost.readings < MOST_ACTIONS
+
+
+def test_a_reading_that_cannot_be_true_is_taken_again() -> None:
+    bore = Bore.start(start_of(Truth.draw(DIAL, 3).told()))
+    assert not enter(bore, {"event": "hole_checked", "as_read": "19.4000 mm"})
+    assert enter(bore, {"event": "hole_checked", "as_read": "39.4000 mm"})
+    with pytest.raises(EntryError):
+        enter(bore, {"event": "set", "diameter": "19.4 mm"})
+    assert len(bore.events()) == 2
