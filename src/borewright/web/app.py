@@ -7,6 +7,7 @@ from collections.abc import AsyncIterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, cast
 
+import anyio.to_thread
 from fastapi import FastAPI
 from starlette.exceptions import HTTPException
 from starlette.middleware.gzip import GZipMiddleware
@@ -27,6 +28,12 @@ from borewright.web.sight import Sight
 
 if TYPE_CHECKING:
     from starlette.types import ExceptionHandler
+
+AT_ONCE: Final = 6
+"""Requests worked on at once; the others wait their turn.
+
+Work here is computing: one that holds the record must not be kept from it by forty that only draw.
+"""
 
 SMALLEST_ZIPPED: Final = 700
 """Bytes below which an answer is sent as it is."""
@@ -51,6 +58,7 @@ def create_app(data: Path, *, demo: bool) -> FastAPI:
 
     @contextlib.asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
+        anyio.to_thread.current_default_thread_limiter().total_tokens = AT_ONCE
         async with at.live.running():
             yield
         records.close()
