@@ -94,7 +94,7 @@ def started(command: Sequence[str], environment: Mapping[str, str], *, folder: P
         found = None
         for line in process.stdout:
             said.append(line)
-            found = re.fullmatch(r"Borewright is at (http://\S+)/\n", line)
+            found = re.fullmatch(r"Borewright is at (\S+)/\n", line)
             if found:
                 break
         assert found, "".join(said)

@@ -28,7 +28,7 @@ from borewright.record.told import said_back
 API: Final = "/api/v1"
 STATIC: Final = Path(__file__).parent / "static"
 
-_STATUS: Final[tuple[tuple[type[BorewrightError], int], ...]] = (
+STATUS: Final[tuple[tuple[type[BorewrightError], int], ...]] = (
     (ConflictError, 409),
     (OutOfTurnError, 409),
     (EntryError, 422),
@@ -89,7 +89,7 @@ def status_of(error: BorewrightError) -> int:
     """
     if isinstance(error, NotHeldError) and error.where in {"bore", "page"}:
         return 404
-    return next((status for kind, status in _STATUS if isinstance(error, kind)), 500)
+    return next((status for kind, status in STATUS if isinstance(error, kind)), 500)
 
 
 def problem_answer(pages: Pages, request: Request, error: BorewrightError) -> Response:

@@ -144,7 +144,7 @@ def _read_refusal(path: str, headers: Headers) -> Refusal | None:
 
 def _write_refusal(host: str, headers: Headers) -> Refusal | None:
     site, origin = headers.get("sec-fetch-site"), headers.get("origin")
-    own = {f"http://{host}", f"https://{host}"}
+    own = {f"{scheme}://{host}" for scheme in ("http", "https")}
     if (site is not None and site != "same-origin") or (origin is not None and origin not in own):
         given = site if site not in {None, "same-origin"} else (origin or "")[:80]
         return Refusal(403, "Another site sent that; nothing was done.", "Enter it on a page of this server.", given)
@@ -152,7 +152,7 @@ def _write_refusal(host: str, headers: Headers) -> Refusal | None:
         return Refusal(
             403,
             "It does not say where it comes from; nothing was done.",
-            f"Send Origin: http://{host} with it.",
+            f"Send Origin with it, {min(own)}.",
         )
     if headers.get(OWN_HEADER) != "1":
         return Refusal(403, "Our own header is missing; nothing was done.", "Send X-Borewright: 1 with it.")

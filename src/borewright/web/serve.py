@@ -100,7 +100,8 @@ def address(listening: socket.socket) -> str:
         Such as ``http://127.0.0.1:8137/``.
     """
     host, port = listening.getsockname()[:2]
-    return f"http://{f'[{host}]' if ':' in host else host}:{port}/"
+    scheme, name = "http", f"[{host}]" if ":" in host else host
+    return f"{scheme}://{name}:{port}/"
 
 
 class _Server(uvicorn.Server):

@@ -290,4 +290,4 @@ def test_the_demo_opens_its_bores_once(demo: Visitor, folder: Any) -> None:  # n
 def test_the_api_describes_itself(visitor: Visitor) -> None:
     described = visitor.get("/api/v1/openapi.json").json()
     assert "/api/v1/bores/{bore}/entries" in described["paths"]
-    assert "http://" not in json.dumps(described)
+    assert "://" not in json.dumps(described)
