@@ -133,15 +133,6 @@ class ShopServer:
             assert time.monotonic() < until, self.record(bore)
             time.sleep(0.1)
 
-    def rehearse(self, kind: str, seed: int) -> str:
-        answer = httpx2.post(
-            f"{self.address}/api/v1/rehearsals",
-            json={"key": uuid.uuid4().hex, "kind": kind, "seed": seed},
-            headers={"X-Borewright": "1", "Origin": self.address},
-            timeout=PATIENCE_S,
-        )
-        return str(_whole(answer)["bore"])
-
     def on_machine(self, bore: str) -> str:
         """Do on the simulated machine what is wanted next, and enter what it shows; returns what is advised then."""
         look = self.get(f"/bores/{bore}")
@@ -153,6 +144,16 @@ class ShopServer:
         shown = _whole(httpx2.post(path, json={"action": entry}, headers=headers, timeout=PATIENCE_S))
         self.post(f"/bores/{bore}/entries", {"saw": look["numbers"], "entry": shown["entries"][0]})
         return str(self.get(f"/bores/{bore}")["advice"]["action"])
+
+
+    def on_machine_until(self, bore: str, action: str) -> None:
+        """Go on like that until something is advised."""
+        advised = str(self.get(f"/bores/{bore}")["advice"]["action"])
+        for _ in range(100):
+            if advised == action:
+                return
+            advised = self.on_machine(bore)
+        raise AssertionError(self.record(bore))
 
 
 def _whole(answer: httpx2.Response) -> dict[str, Any]:

@@ -52,6 +52,27 @@ class Somebody:
         self.context.close()
         return [*self.faults, *self.outside]
 
+    def set(self, setting: str, value: str) -> None:
+        """Set one of the device's settings."""
+        keep = f"localStorage.setItem('borewright.{setting}', '{value}')"
+        self.context.add_init_script(f"if (location.protocol === 'http:') {keep}")
+
+    def fresh(self) -> None:
+        """Leave nothing on the device of what was done before: no entry that waits, nothing half typed."""
+        self.page.goto("about:blank")
+        self.page.unroute_all()
+        self.context.set_offline(False)
+        self.page.goto("/static/fonts/LICENSE.txt")
+        self.page.evaluate(
+            """async () => {
+                sessionStorage.clear();
+                await new Promise((resolve) => {
+                    const gone = indexedDB.deleteDatabase('borewright');
+                    gone.onsuccess = gone.onerror = gone.onblocked = resolve;
+                });
+            }"""
+        )
+
     def go(self, path: str, page: Page | None = None) -> Page:
         """Open a page and wait until its script has taken hold."""
         at = page or self.page

@@ -1,0 +1,221 @@
+"""Nobody is kept out: every page through axe-core, by keyboard alone, with a big finger, on a small phone, at rest."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+from urllib.parse import urlsplit
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.browser.scenes import Scene, scenes
+from tests.browser.shop_server import ShopServer
+from tests.browser.somebody import FIELD, TABLET, Somebody
+
+Sit = Callable[..., Somebody]
+PHONE = {"width": 390, "height": 844}
+NARROWEST = {"width": 320, "height": 640}
+"""WCAG 2.2, 1.4.10 Reflow: 320 CSS pixels."""
+
+DESKTOP = {"width": 1440, "height": 900}
+
+TOO_SMALL = """() => {
+    const targets = 'a[href], button, summary, select, textarea, input:not([type=hidden])';
+    const inLine = (one) => one.matches('a') && one.parentElement.matches('p, li, dd, span') &&
+        one.parentElement.textContent.trim() !== one.textContent.trim();
+    const found = [];
+    for (const one of document.querySelectorAll(targets)) {
+        const boxed = one.matches('[type=radio], [type=checkbox]') ? one.closest('label') ?? one : one;
+        const { width, height, right, bottom } = boxed.getBoundingClientRect();
+        const seen = one.checkVisibility({ visibilityProperty: true }) && right > 0 && bottom > 0;
+        if (seen && !inLine(one) && (width < 47.99 || height < 47.99)) {
+            found.push(`${one.outerHTML.slice(0, 90)}: ${width.toFixed(1)} x ${height.toFixed(1)}`);
+        }
+    }
+    return found;
+}"""
+
+SIDEWAYS = """() => {
+    const wide = document.scrollingElement.scrollWidth;
+    const at = (one) => one.getBoundingClientRect().right > innerWidth + 0.5 && one.checkVisibility();
+    return wide <= innerWidth ? [] : [`${wide} wide`, ...[...document.querySelectorAll('body *')]
+        .filter(at).slice(0, 5).map((one) => one.outerHTML.slice(0, 90))];
+}"""
+
+SMALL_NUMBER = """() => {
+    const numbers = [...document.querySelectorAll('[data-figure] b')].filter((one) => one.checkVisibility());
+    const size = (one) => parseFloat(getComputedStyle(one).fontSize);
+    return numbers.length === 0 ? ['none'] : numbers.filter((one) => size(one) < 56).map((one) => `${size(one)} px`);
+}"""
+
+MOVING = """() => [...document.querySelectorAll('*')].filter((one) => {
+    const style = getComputedStyle(one);
+    const lasts = (value) => value.split(',').some((time) => parseFloat(time) > 0);
+    return (style.animationName !== 'none' && lasts(style.animationDuration)) || lasts(style.transitionDuration) ||
+        style.scrollBehavior === 'smooth';
+}).map((one) => one.outerHTML.slice(0, 80))"""
+
+STOPS = """() => {
+    const one = document.activeElement;
+    const style = getComputedStyle(one);
+    const rim = getComputedStyle(one.closest('.shows') ?? one);
+    const near = one.nextElementSibling === null ? style : getComputedStyle(one.nextElementSibling);
+    const ring = [style, rim, near].some((s) => s.outlineStyle !== 'none' && parseFloat(s.outlineWidth) >= 2);
+    const box = one.getBoundingClientRect();
+    return {
+        what: one === document.body ? '' : one.outerHTML.slice(0, 90),
+        ring,
+        inView: box.bottom > 0 && box.top < innerHeight && box.right > 0 && box.left < innerWidth,
+    };
+}"""
+
+
+@pytest.fixture(scope="session")
+def all_scenes(served: ShopServer) -> list[Scene]:
+    """Bores in every state."""
+    served.ensure()
+    return scenes(served)
+
+
+def each(person: Somebody, listed: list[Scene], look: Callable[[Page], list[str]]) -> dict[str, list[str]]:
+    """Look at each scene, and keep what was found wrong."""
+    found: dict[str, list[str]] = {}
+    for scene in listed:
+        person.fresh()
+        scene.do(person.go(scene.path))
+        if wrong := look(person.page):
+            found[scene.name] = wrong
+    return found
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing_on_any_page(sit: Sit, all_scenes: list[Scene], scheme: str) -> None:
+    person = sit(color_scheme=scheme)
+    assert each(person, all_scenes, lambda _: person.axe()) == {}
+
+
+def test_axe_finds_nothing_on_a_phone_with_the_largest_text(sit: Sit, all_scenes: list[Scene]) -> None:
+    person = sit(viewport=PHONE)
+    person.set("text", "huge")
+    assert each(person, all_scenes, lambda _: person.axe()) == {}
+
+
+@pytest.mark.parametrize(
+    ("viewport", "text"),
+    [(TABLET, "normal"), (DESKTOP, "normal"), (PHONE, "normal"), (PHONE, "huge"), (NARROWEST, "normal")],
+    ids=["tablet", "desk", "phone", "phone-huge", "narrowest"],
+)
+def test_a_finger_hits_it_an_eye_reads_it_and_nothing_moves_or_runs_off(
+    sit: Sit, all_scenes: list[Scene], viewport: dict[str, int], text: str
+) -> None:
+    """Targets of 48 px, the number that matters of 56 px, nothing sideways, nothing that moves where motion is reduced."""
+    person = sit(viewport=viewport, reduced_motion="reduce")
+    person.set("text", text)
+    numbered = {scene.path for scene in all_scenes if scene.main_number}
+    assert len(numbered) > 7
+
+    def look(page: Page) -> list[str]:
+        found = [f"too small: {what}" for what in page.evaluate(TOO_SMALL)]
+        found += [f"runs off: {what}" for what in page.evaluate(SIDEWAYS)]
+        found += [f"moves: {what}" for what in page.evaluate(MOVING)]
+        if urlsplit(page.url).path in numbered:
+            found += [f"number: {what}" for what in page.evaluate(SMALL_NUMBER)]
+        return found
+
+    assert each(person, all_scenes, look) == {}
+
+
+def test_the_tab_key_reaches_everything_in_view_with_a_ring_around_it(sit: Sit, all_scenes: list[Scene]) -> None:
+    def walk(page: Page) -> list[str]:
+        wrong: list[str] = []
+        for _ in range(150):
+            page.keyboard.press("Tab")
+            stop: dict[str, Any] = page.evaluate(STOPS)
+            if stop["what"] == "":
+                return wrong
+            wrong += [f"{name}: {stop['what']}" for name in ("ring", "inView") if not stop[name]]
+        return [*wrong, "the tab key never comes out again"]
+
+    plain = [scene for scene in all_scenes if scene.name not in {"size-conflict", "device"}]
+    assert each(sit(), plain, walk) == {}
+
+
+def test_a_dialog_keeps_the_tab_key_and_gives_the_focus_back(sit: Sit) -> None:
+    page = sit().go("/")
+    opener = page.locator("[data-open-settings]")
+    opener.focus()
+    page.keyboard.press("Enter")
+    for _ in range(12):
+        page.keyboard.press("Tab")
+        inside = "document.activeElement === document.body || document.activeElement.closest('dialog') !== null"
+        assert page.evaluate(inside)
+    page.keyboard.press("Escape")
+    expect(opener).to_be_focused()
+
+
+def test_a_pass_is_worked_by_keyboard_alone(server: ShopServer, sit: Sit) -> None:
+    bore = server.to_move()
+    person = sit()
+    page = person.size(bore)
+    tab_to(page, "form[data-primary] input[data-value]")
+    page.keyboard.press("Enter")
+    expect(page.locator("#panel-title")).to_have_text("Is it cut?")
+    person.settle()
+    expect(page.locator(".panel [data-act]").first).to_be_focused()
+    page.keyboard.press("Enter")
+    expect(page.locator("#panel-title")).to_have_text("What does the gauge show?")
+    expect(page.locator(FIELD)).to_be_focused()
+    person.type("33.376")
+    page.keyboard.press("Enter")
+    server.expect(bore, "cut through", "read 33.376 mm")
+    tab_to(page, "[data-undo]")
+    page.keyboard.press("Enter")
+    page.keyboard.press("Enter")
+    server.expect(bore, "read 33.376 mm (withdrawn)", f"withdrew {server.get(f'/bores/{bore}')['numbers']['bore'] - 1}")
+
+
+def test_a_reader_is_told_the_next_move(server: ShopServer, sit: Sit) -> None:
+    bore = server.to_cut()
+    person = sit()
+    page = person.size(bore)
+    person.tap("Cut through")
+    said = page.locator("[data-say]").get_attribute("data-say")
+    expect(page.locator("[data-announce][aria-live=polite]")).to_have_text(said or "nothing")
+
+
+def tab_to(page: Page, selector: str) -> None:
+    """Press Tab until something has the focus."""
+    for _ in range(60):
+        if page.evaluate("(wanted) => document.activeElement.matches(wanted)", selector):
+            return
+        page.keyboard.press("Tab")
+    raise AssertionError(f"The tab key does not reach {selector}.")
+
+
+def test_each_of_these_looks_finds_what_it_looks_for(server: ShopServer, sit: Sit) -> None:
+    """A page that is spoiled on purpose: looks that find nothing there would find nothing anywhere."""
+    bore = server.to_read()
+    person = sit(viewport=PHONE, reduced_motion="reduce")
+    page = person.size(bore)
+    looks = {"target": TOO_SMALL, "sideways": SIDEWAYS, "number": SMALL_NUMBER, "moving": MOVING}
+    assert {name for name, look in looks.items() if page.evaluate(look)} == set()
+    page.evaluate(
+        """() => {
+            const set = (selector, name, value) => document.querySelector(selector).style.setProperty(name, value);
+            set('[data-undo]', 'min-height', '0');
+            set('[data-undo]', 'height', '40px');
+            set('[data-undo]', 'transition', 'color 1s');
+            set('h1', 'width', '500px');
+            set('[data-figure] b', 'font-size', '40px');
+            set('.why', 'color', '#999');
+            document.querySelector('form[data-primary] label').remove();
+            const sheet = new CSSStyleSheet();
+            sheet.replaceSync('* { outline: none !important }');
+            document.adoptedStyleSheets = [sheet];
+        }"""
+    )
+    assert {name for name, look in looks.items() if page.evaluate(look)} == set(looks)
+    assert {fault.split(":")[0] for fault in person.axe()} >= {"color-contrast", "label"}
+    page.keyboard.press("Tab")
+    assert page.evaluate(STOPS)["ring"] is False
