@@ -126,6 +126,7 @@ def advice_schema() -> Schema:
             ),
             "move": _move(),
             "aims": _list("the size that each planned pass aims at; where passes are planned.", _length("a size.")),
+            "plan": _list("the hole as each planned pass is expected to leave it; as aims.", _interval("one of them.")),
             "cost": _number("what is still expected to be spent, in the unit of the costs; where passes are planned."),
             "release": _release(),
         },

@@ -209,8 +209,8 @@ def test_numbers_of_a_line_are_kept_as_typed(tmp_path: Path) -> None:
 BAD_LINES = (
     ("nonsense", "That is not JSON"),
     ("{", "That is not JSON"),
-    ("[]", "That is not one question."),
-    ("7", "That is not one question."),
+    ("[]", "Named fields are wanted."),
+    ("7", "Named fields are wanted."),
     ('{"start": {}, "advise": {}}', "That is not one question."),
     ('{"strat": {}}', "That is not one question."),
     ('{"record": 3}', "Named fields are wanted."),
