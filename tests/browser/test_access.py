@@ -109,7 +109,7 @@ def test_axe_finds_nothing_on_a_phone_with_the_largest_text(sit: Sit, all_scenes
 def test_a_finger_hits_it_an_eye_reads_it_and_nothing_moves_or_runs_off(
     sit: Sit, all_scenes: list[Scene], viewport: dict[str, int], text: str
 ) -> None:
-    """Targets of 48 px, the number that matters of 56 px, nothing sideways, nothing that moves where motion is reduced."""
+    """Targets of 48 px, the number that matters of 56 px, nothing sideways, no motion where it is reduced."""
     person = sit(viewport=viewport, reduced_motion="reduce")
     person.set("text", text)
     numbered = {scene.path for scene in all_scenes if scene.main_number}
