@@ -143,17 +143,19 @@ def test_the_first_move_of_an_unproved_dial_spends_at_most_half_the_way(line: st
 
 def test_nor_is_it_moved_on_before_a_reading_has_shown_the_move() -> None:
     worked = ready_for_second_pass()
-    start = worked.belief.tool_mm
     first = act(worked)
     worked.record({"event": "moved", "lines": first["move"]["lines"]})
     assert act(worked)["action"] == "cut"
-    # A machinist who stopped short may be told to go on, but not past half the way.
-    short = ready_for_second_pass()
-    short.record({"event": "moved", "lines": "5"})
+
+
+def test_who_stopped_short_is_told_to_go_on_but_not_past_half_the_way() -> None:
+    told = {"hole": {"size": "39.78 mm", "within": "0.004 mm"}}
+    short = measured(bore(*setting(39.84), {"event": "passed"}, **told))
+    half = 0.5 * (40.008 - short.belief.tool_mm)
+    short.record({"event": "moved", "lines": "16"})
     again = act(short)
-    if again["action"] == "move_and_cut":
-        opened = length(again["move"]["change"]) + 0.01
-        assert opened <= 0.5 * (40.008 - start) + 1e-6
+    assert again["action"] == "move_and_cut"
+    assert 0.0 < length(again["move"]["change"]) <= half - 0.032 + 1e-9
 
 
 @pytest.mark.parametrize("how", ["typed", "proof", "reading", "not at all"])

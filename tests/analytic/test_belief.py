@@ -43,6 +43,7 @@ def tangled(model: Model, seed: int, *, wide: float = 1.0) -> Gaussian:
     mean = usual.mean.copy()
     mean[State.WARMTH] = 1.5
     mean[State.GAIN] = 0.004
+    mean[State.LOCK_MEAN], mean[State.LOCK], mean[State.BENCH], mean[State.GAUGE] = 0.002, 0.0031, -0.0024, 0.0007
     return Gaussian(mean, covariance)
 
 

@@ -228,6 +228,16 @@ def test_readings_say_the_same_before_a_thermometer_and_after() -> None:
     np.testing.assert_allclose(last.belief.now.mean, first.belief.now.mean, rtol=1e-9, atol=1e-9)
 
 
+def test_what_is_read_as_expected_on_another_setting_moves_nothing() -> None:
+    """The first reading drew the line of the pass again; after another setting it is not drawn again from the start."""
+    worked = bore(*setting(39.72), {"event": "passed"}, read(39.6700), {"event": "set_on", "size": "40 mm"})
+    before = worked.belief.now
+    worked.record(read(round(float(reading_row(worked.model) @ before.mean), 4)))
+    lengths = [State.HOLE, State.UNLOCKED, State.BENCH, State.GAUGE]
+    np.testing.assert_allclose(worked.belief.now.mean[lengths], before.mean[lengths], atol=6e-5)
+    assert worked.belief.now.sd(State.HOLE) < before.sd(State.HOLE)
+
+
 @pytest.mark.parametrize("truth", [0.010, 0.028, 0.045, 0.060])
 def test_push_off_far_from_its_guess_is_learned_as_by_the_bent_curve_itself(truth: float) -> None:
     """Against quadrature over the one thing that is not known: the mean within 0.15 of its width, the width within 5 %.

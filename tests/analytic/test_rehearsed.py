@@ -36,6 +36,7 @@ class Sized:
     holes: list[float] = field(default_factory=list)
     oversize: list[tuple[float, bool]] = field(default_factory=list)
     in_tolerance: list[tuple[float, bool]] = field(default_factory=list)
+    moves_again: int = 0
 
 
 def size(kind: str, seed: int) -> Sized:
@@ -43,9 +44,12 @@ def size(kind: str, seed: int) -> Sized:
     truth = Truth.draw(KINDS[kind], seed)
     bore = Bore.start(start_of(truth.told()))
     innovations, holes, oversize, within = [], [], [], []
+    moves_again, before = 0, ""
     advice = bore.advise()
     while advice["action"] not in {"release", "quarantine"}:
         assert len(truth.acts) < 4 * MOST_ACTIONS
+        moves_again += advice["action"] == before == "move_and_cut"
+        before = str(advice["action"])
         for entry in follow(truth, advice):
             if entry["event"] == "read" and not misread(truth):
                 innovations.append(innovation(bore, str(entry["as_read"])))
@@ -60,7 +64,7 @@ def size(kind: str, seed: int) -> Sized:
         advice = bore.advise()
     lost: Ending = "scrapped" if truth.verdict() == "over" else "quarantined"
     ending = "released" if advice["action"] == "release" else lost
-    return Sized(outcome("advised", truth, ending), innovations, holes, oversize, within)
+    return Sized(outcome("advised", truth, ending), innovations, holes, oversize, within, moves_again)
 
 
 def misread(truth: Truth) -> bool:
@@ -113,6 +117,13 @@ def test_of_all_kinds_together_nearly_all_are_released_good_and_hardly_one_escap
     assert_at_least(sum(end.released_good for end in ends), len(ends), 0.985)
     assert_at_most(sum(end.escaped for end in ends), len(ends), 0.002)
     assert_at_most(sum(end.verdict == "over" for end in ends), len(ends), 0.01)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_tool_just_moved_is_seldom_moved_again(kind: str) -> None:
+    """A readout shows what the lock did, and now and then that is worth mending; a dial shows nothing new."""
+    again = sum(one.moves_again for one in sized(kind))
+    assert again <= (2 * BORES if KINDS[kind].adjuster == "direct" else 2)
 
 
 @pytest.mark.parametrize("kind", KINDS)
