@@ -237,7 +237,7 @@ def say_width(mm: float, unit: Unit) -> str:
 
 def _dial_turn(adjuster: Adjuster, change_mm: float, direction: str, shown: str, backlash_mm: float) -> Turn:
     grains = round(change_mm / adjuster.grain_mm)
-    lines = Decimal(grains) / (adjuster.split or 1)
+    lines = round(Decimal(grains) / (adjuster.split or 1), 3)
     turns, over = None, None
     if adjuster.lines_per_turn is not None:
         turns = int(abs(lines) // adjuster.lines_per_turn)
@@ -279,5 +279,10 @@ def _turn_steps(turn: Turn, adjuster: Adjuster) -> list[str]:
 
 
 def _decimals(adjuster: Adjuster, unit: Unit) -> int:
-    grain = Length(Decimal(repr(adjuster.grain_mm)), "mm").to(unit).value
-    return max(3 if unit == "mm" else 4, min(7, -math.floor(math.log10(float(grain)))))
+    """Return how many decimals a whole grain of the adjuster needs in a unit, which need not be its own."""
+    grain = float(Length(Decimal(repr(adjuster.grain_mm)), "mm").to(unit).value)
+    for decimals in range(3 if unit == "mm" else 4, 7):
+        whole = grain * 10.0**decimals
+        if abs(whole - round(whole)) < 1e-6 * whole:
+            return decimals
+    return 7

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from borewright.gauging.conformity import Rule
+from borewright.quantity.length import Unit
 from borewright.sizing.choice import Chosen, choose
 from borewright.sizing.costs import Costs
 from borewright.sizing.words import WHY, cautions_of, say_turn, steps_of, turn_of
@@ -44,6 +45,30 @@ def test_a_move_in_one_breath(change: float, adjuster: Mapping[str, object], sai
     adjuster = {name: value for name, value in adjuster.items() if value is not None}
     chosen, model = moved(change, adjuster)
     assert say_turn(turn_of(chosen, model, "mm", 0.0, 0.033), model.adjuster) == said
+
+
+@pytest.mark.parametrize(
+    ("change", "adjuster", "unit", "shown", "lines"),
+    [
+        (0.020, {"kind": "dial", "line": "0.002 mm", "on": "diameter", "split": 3}, "mm", "+0.0200000 mm", "+10"),
+        (0.022 - 0.002 / 3, {"kind": "dial", "line": "0.002 mm", "on": "diameter", "split": 3}, "mm", None, "+10.667"),
+        (0.0254, {"kind": "offset", "step": "0.0001 in", "on": "diameter"}, "mm", "+0.02540 mm", None),
+        (0.0127, {"kind": "offset", "step": "0.0001 in", "on": "radius"}, "in", "+0.0005 in", None),
+        (0.140, DIRECT, "mm", "+0.140 mm", None),
+        (0.0005, {"kind": "direct", "step": "0.0005 mm", "on": "diameter"}, "mm", "+0.0005 mm", None),
+    ],
+)
+def test_a_change_is_shown_as_finely_as_it_can_be_made(
+    change: float,
+    adjuster: Mapping[str, object],
+    unit: Unit,
+    shown: str | None,
+    lines: str | None,
+) -> None:
+    chosen, model = moved(change, adjuster)
+    turn = turn_of(chosen, model, unit, 0.0, 0.033)
+    assert shown is None or turn.change == shown
+    assert turn.lines == lines
 
 
 def test_closing_goes_past_the_backlash_and_comes_up_again() -> None:
