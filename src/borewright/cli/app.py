@@ -173,6 +173,22 @@ def check(data: Data = None) -> None:
 
 
 @app.command()
+def backup(
+    to: Annotated[Path, typer.Argument(metavar="TO", help="Folder for the copy; it holds no record yet.")],
+    data: Data = None,
+) -> None:
+    """Copy the record to another folder and check the copy.
+
+    May be run while somebody works. Never writes over another copy.
+    """
+    from borewright.cli.backup import run_backup
+    from borewright.cli.folder import data_folder
+    from borewright.cli.records import opened
+
+    raise typer.Exit(run_backup(opened(data_folder(data)), to))
+
+
+@app.command()
 def schema() -> None:
     """Print the JSON Schema of a bore's door."""
     from borewright.cli.records import run_schema

@@ -28,7 +28,7 @@ def run_bores(folder: Path, *, as_json: bool) -> int:
     Returns:
         The exit code.
     """
-    listed = bores.list_bores(_opened(folder)) if (folder / FILE_NAME).exists() else ()
+    listed = bores.list_bores(opened(folder)) if (folder / FILE_NAME).exists() else ()
     if as_json:
         names = ("bore", "name", "callout", "state", "opened_at", "events")
         print(json.dumps([{name: getattr(bore, name) for name in names} for bore in listed], ensure_ascii=False))
@@ -57,7 +57,7 @@ def run_record(name: str, folder: Path, *, as_json: bool) -> int:
         NotHeldError: no bore, or more than one, answers to the name.
         DamagedRecordError: the record does not agree with its hashes.
     """
-    store = _opened(folder)
+    store = opened(folder)
     identity = _identity(store, name, folder)
     stored, bore = bores.history(store, identity), bores.view(store, identity)
     if as_json:
@@ -79,7 +79,7 @@ def run_check(folder: Path) -> int:
     Returns:
         The exit code: 2 where anything is wrong.
     """
-    checked = _opened(folder).check()
+    checked = opened(folder).check()
     for fault in checked.faults:
         print(fault, file=sys.stderr)
     if checked.faults:
@@ -101,7 +101,19 @@ def run_schema() -> int:
     return 0
 
 
-def _opened(folder: Path) -> Store:
+def opened(folder: Path) -> Store:
+    """Open a record that is there.
+
+    Args:
+        folder: the folder of the records.
+
+    Returns:
+        The record.
+
+    Raises:
+        NotHeldError: no record is kept there.
+        RecordUnavailableError: it cannot be opened.
+    """
     if not (folder / FILE_NAME).exists():
         raise NotHeldError(
             "No record is kept in this folder.",

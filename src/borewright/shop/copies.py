@@ -38,8 +38,7 @@ def copy_database(source: Path, to: Path, busy_ms: int) -> None:
             connection.execute("VACUUM INTO ?", (str(partial),))
         _check_copy(partial)
         sync_file(partial)
-        # A hard link, unlike a rename, fails where another copy took the name in the meantime.
-        os.link(partial, to)
+        _name_as(partial, to)
     except FileExistsError:
         raise EntryError(
             "There is a file of that name already.", given=str(to), right="Name a file that does not exist yet."
@@ -47,6 +46,17 @@ def copy_database(source: Path, to: Path, busy_ms: int) -> None:
     finally:
         partial.unlink(missing_ok=True)
     sync_folder(to.parent)
+
+
+def _name_as(partial: Path, to: Path) -> None:
+    # A hard link, unlike a rename, fails where another copy took the name in the meantime.
+    try:
+        os.link(partial, to)
+    except FileExistsError:
+        raise
+    except OSError:  # the file systems of most sticks know no links: take the name first
+        to.touch(exist_ok=False)
+        partial.replace(to)
 
 
 def _check_copy(path: Path) -> None:

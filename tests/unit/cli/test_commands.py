@@ -58,6 +58,16 @@ def lines(folder: Path, *asked: object) -> list[dict[str, object]]:
     return [json.loads(line) for line in done.stdout.splitlines()]
 
 
+def forge(folder: Path) -> None:
+    """Change a reading in the file of the record, past everything that refuses it."""
+    (file,) = folder.glob("*.sqlite")
+    with sqlite3.connect(file) as forger:
+        for (trigger,) in forger.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'").fetchall():
+            forger.execute(f"DROP TRIGGER {trigger}")
+        forger.execute("UPDATE events SET body = CAST(replace(body, '33.281', '33.280') AS BLOB)")
+    forger.close()
+
+
 START = {
     "callout": "33.4 H7", "unit": "mm", "hole": "33.28", "push_off": "0.02",
     "adjuster": {"kind": "dial", "line": "0.002", "on": "diameter"}, "gauge": {"step": "0.001"},
@@ -91,6 +101,7 @@ def test_help_loads_nothing_heavy(tmp_path: Path) -> None:
         (["demo", "--bore", "nave"], "No bore of the demo has that name. It has pinion seat,"),
         (["record", "upper"], "No record is kept in this folder."),
         (["check"], "No record is kept in this folder."),
+        (["backup", "copy"], "No record is kept in this folder."),
         (["callout", "62 QQ"], "62 QQ"),
     ],
 )
@@ -173,17 +184,34 @@ def test_the_record_is_printed_with_numbers_hashes_and_heads_and_checked(tmp_pat
     assert "On record: sluice_hinge_4.upper_eye." in nobody.stderr
 
 
-def test_a_changed_record_is_found(tmp_path: Path) -> None:
+def test_a_backup_is_copied_checked_and_never_written_over(tmp_path: Path) -> None:
     run(tmp_path, "size", job_file(tmp_path), typed="check 33.281\nq\n")
-    (file,) = (tmp_path / "data").glob("*.sqlite")
-    with sqlite3.connect(file) as forger:
-        for (trigger,) in forger.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'").fetchall():
-            forger.execute(f"DROP TRIGGER {trigger}")
-        forger.execute("UPDATE events SET body = CAST(replace(body, '33.281', '33.280') AS BLOB)")
-    forger.close()
+    done = run(tmp_path, "backup", "stick/monday")
+    assert (done.returncode, done.stderr) == (0, "")
+    (copy,) = (tmp_path / "stick" / "monday").iterdir()
+    kept = run(tmp_path, "record", "upper", "--json").stdout
+    streams = len({event["stream"] for event in json.loads(kept)})
+    copied = f"{len(json.loads(kept))} events in {streams} streams"
+    assert done.stdout.startswith(f"Copied to {Path('stick') / 'monday' / copy.name}: {copied}.")
+    assert "Every number and every hash of the copy was checked" in done.stdout
+    assert run(tmp_path, "record", "upper", "--json", "--data", "stick/monday").stdout == kept
+    before = copy.read_bytes()
+    again = run(tmp_path, "backup", "stick/monday")
+    assert (again.returncode, "a copy is never written over another" in again.stderr) == (2, True)
+    assert copy.read_bytes() == before
+    assert "That is a file." in run(tmp_path, "backup", "job.toml").stderr
+
+
+def test_a_changed_record_is_found_and_so_is_the_change_in_its_backup(tmp_path: Path) -> None:
+    run(tmp_path, "size", job_file(tmp_path), typed="check 33.281\nq\n")
+    forge(tmp_path / "data")
     done = run(tmp_path, "check")
     assert done.returncode == 2
     assert "was changed after it was stored" in done.stderr
+    copied = run(tmp_path, "backup", "copy")
+    assert (copied.returncode, copied.stdout) == (2, "")
+    assert "was changed after it was stored" in copied.stderr
+    assert "Keep older copies." in copied.stderr
 
 
 def test_lines_answer_the_same_door_as_the_library(tmp_path: Path) -> None:

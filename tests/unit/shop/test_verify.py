@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import errno
+import os
 import sqlite3
 from contextlib import closing
 from pathlib import Path
@@ -125,6 +127,20 @@ def test_a_backup_is_never_written_over_another(filled: Store, tmp_path: Path) -
     with pytest.raises(EntryError, match="already"):
         filled.backup(to)
     assert to.read_text() == "last week's"
+
+
+def test_a_backup_goes_to_a_file_system_without_links(
+    filled: Store, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(*_: object) -> None:
+        raise PermissionError(errno.EPERM, "Operation not permitted")
+
+    monkeypatch.setattr(os, "link", refuse)
+    to = tmp_path / "copy.sqlite"
+    assert filled.backup(to) == filled.check()
+    with pytest.raises(EntryError, match="already"):
+        filled.backup(to)
+    assert [file.name for file in tmp_path.glob("copy*")] == ["copy.sqlite"]
 
 
 def test_a_backup_into_a_folder_that_is_not_there_is_said(filled: Store, tmp_path: Path) -> None:
