@@ -10,7 +10,10 @@ from typing import Final
 
 from playwright.sync_api import Browser, sync_playwright
 
-HOW: Final = "Install chromium (as root: apt-get update && apt-get install -y --no-install-recommends chromium), or say CHROMIUM=/path/to/it."
+HOW: Final = (
+    "Install chromium (as root: apt-get update && apt-get install -y --no-install-recommends chromium), "
+    "or say CHROMIUM=/path/to/it."
+)
 QUIET: Final = (
     "--disable-gpu",
     "--disable-quic",

@@ -1,4 +1,4 @@
-"""The program's own server with its record on the disk: stopped in the middle of a pass, started again at its address."""
+"""The program's own server with its record on the disk: stopped in mid-pass, started again at its address."""
 
 from __future__ import annotations
 
@@ -32,6 +32,7 @@ GIVEN: Final[Mapping[str, object]] = {
 }
 """A bore of an invented job."""
 
+_ROW = re.compile(r'<li( class="withdrawn")?><span class="where">[^<]*</span> <span class="said">(.*?)</span>')
 _WANTED = re.compile(r'data-machine="([^"]*)"')
 
 
@@ -82,9 +83,7 @@ class ShopServer:
     def post(self, path: str, body: Mapping[str, object]) -> dict[str, Any]:
         headers = {"X-Borewright": "1", "Origin": self.address}
         sent = {"key": uuid.uuid4().hex, **body}
-        return _whole(
-            httpx2.post(f"{self.address}/api/v1{path}", json=sent, headers=headers, timeout=PATIENCE_S)
-        )
+        return _whole(httpx2.post(f"{self.address}/api/v1{path}", json=sent, headers=headers, timeout=PATIENCE_S))
 
     def open(self, **more: object) -> str:
         return str(self.post("/bores", {"given": {**GIVEN, **more}})["bore"])
@@ -122,7 +121,7 @@ class ShopServer:
     def record(self, bore: str) -> list[str]:
         """What people entered on record of a bore, in words, oldest first; what was withdrawn is marked."""
         found = self.get(f"/bores/{bore}")["html"]
-        rows = re.findall(r'<li( class="withdrawn")?><span class="where">[^<]*</span> <span class="said">(.*?)</span>', found)
+        rows = _ROW.findall(found)
         said = [(html.unescape(re.sub(r" <em>.*", "", words)), bool(mark)) for mark, words in reversed(rows)]
         return [f"{words} (withdrawn)" if withdrawn else words for words, withdrawn in said]
 
@@ -144,7 +143,6 @@ class ShopServer:
         shown = _whole(httpx2.post(path, json={"action": entry}, headers=headers, timeout=PATIENCE_S))
         self.post(f"/bores/{bore}/entries", {"saw": look["numbers"], "entry": shown["entries"][0]})
         return str(self.get(f"/bores/{bore}")["advice"]["action"])
-
 
     def on_machine_until(self, bore: str, action: str) -> None:
         """Go on like that until something is advised."""

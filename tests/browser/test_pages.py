@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from playwright.sync_api import expect
+from playwright.sync_api import Route, expect
 
 from tests.browser.shop_server import ShopServer
 from tests.browser.somebody import FIELD, PATIENCE_MS, Somebody
@@ -66,7 +66,13 @@ def test_a_start_whose_answer_is_lost_opens_one_bore(server: ShopServer, sit: Si
         page.locator(f"[name='{name}']").fill(text)
     page.locator("[name='tool.cut_hole.depth']").fill("0.3")
     lost: list[str] = []
-    page.route("**/api/v1/bores", lambda route: (route.fetch(), lost.append("one"), route.abort()))
+
+    def lose(route: Route) -> None:
+        route.fetch()
+        lost.append("an answer")
+        route.abort()
+
+    page.route("**/api/v1/bores", lose)
     page.locator("[data-start] [type=submit]").click()
     expect(page.locator("[data-problem]:not([data-for])")).to_contain_text("kept here")
     page.unroute("**/api/v1/bores")
