@@ -3,6 +3,8 @@
 export interface Draft {
     readonly key: string;
     readonly text: string;
+    /** The unit that it is typed in, where it has one. */
+    readonly unit: string;
 }
 
 /** What a page may keep for itself; the browser's session storage, or nothing that lasts where it refuses. */
@@ -25,12 +27,12 @@ export class Drafts {
     /** The draft of a form; its key is made when it is first asked for and stays until the entry is in. */
     of(name: string): Draft {
         const held = this.#held.get(name) ?? this.#read(name);
-        return held ?? this.#hold(name, { key: this.#newKey(), text: "" });
+        return held ?? this.#hold(name, { key: this.#newKey(), text: "", unit: "" });
     }
 
     /** Keep what stands in the form now. */
-    type(name: string, text: string): void {
-        this.#hold(name, { ...this.of(name), text });
+    type(name: string, text: string, unit = ""): void {
+        this.#hold(name, { ...this.of(name), text, unit });
     }
 
     /** Begin another entry: the one before is in, or waits under its own key. */
@@ -47,7 +49,8 @@ export class Drafts {
         try {
             const value: unknown = JSON.parse(this.#pad.getItem(stored(name)) ?? "null");
             if (typeof value === "object" && value !== null && "key" in value && "text" in value) {
-                return this.#hold(name, { key: String(value.key), text: String(value.text) });
+                const unit = "unit" in value ? String(value.unit) : "";
+                return this.#hold(name, { key: String(value.key), text: String(value.text), unit });
             }
         } catch {
             // As if nothing had been kept.

@@ -51,7 +51,7 @@ function sentence(seen: Seen): string {
 function waitingItem(entry: Waiting, queue: readonly Waiting[]): HTMLElement {
     const item = document.createElement("li");
     item.textContent = `${entry.said}${entry.stopped === null ? "" : " (stands still)"} `;
-    if (entry.path === "entries" && !queue.some((other) => other.body["of"] === entry.key)) {
+    if (entry.path === "entries" && entry.stopped === null && !queue.some((other) => other.body["of"] === entry.key)) {
         const button = document.createElement("button");
         button.type = "button";
         button.dataset["takeBack"] = entry.key;

@@ -1,41 +1,36 @@
 /** The Size page: what is entered goes through the outbox, what comes back takes the place of what was shown. */
 
-import { type Answer, get, type Numbers, numbersOf, type Plain, type Problem, plain, word } from "./api.ts";
+import { type Numbers, type Plain, type Problem, plain } from "./api.ts";
 import { Asking } from "./asking.ts";
 import { setting } from "./device.ts";
 import { EntryForm } from "./entry.ts";
+import { Forms } from "./forms.ts";
 import { GaugeListener } from "./gauge.ts";
 import type { Hearing, Workplace } from "./main.ts";
 import type { Outcome } from "./outbox.ts";
 import { doOnMachine, fillForm, tapFor } from "./rehearse.ts";
-import { canSpeak, speak, speakIfAsked } from "./speak.ts";
-import { swap } from "./swap.ts";
+import { Shown } from "./shown.ts";
+import { speak } from "./speak.ts";
 import { Understanding } from "./understanding.ts";
 import type { Entered, Path } from "./waiting.ts";
 
 /** Two taps on one key within this time are one. */
 const DOUBLE_TAP_MS = 1500;
-/** As long as a hand may take for the second tap of a double one; from memory, systems allow half a second. */
-const SETTLING_MS = 500;
 
 export class SizePage implements Hearing {
     readonly #main: HTMLElement;
     readonly #at: Workplace;
     readonly #bore: string;
+    readonly #shown: Shown;
+    readonly #forms: Forms;
     readonly #asking: Asking;
     readonly #understanding: Understanding;
     readonly #gauge: GaugeListener;
     /** Keys of acts by the button that was tapped; another rendering of the button is another entry. */
     readonly #keys = new WeakMap<Element, string>();
-    #numbers: Numbers;
-    #html = "";
-    #looking: Promise<void> | null = null;
     /** Keys of entries whose answer this page stands and waits for. */
     readonly #mine = new Set<string>();
     #waiting: readonly string[] = [];
-    /** The newest numbers that were heard of. */
-    #heard: Numbers = {};
-    #shownMs = Number.NEGATIVE_INFINITY;
 
     constructor(at: Workplace) {
         const main = document.getElementById("size");
@@ -45,19 +40,25 @@ export class SizePage implements Hearing {
         this.#main = main;
         this.#at = at;
         this.#bore = main.dataset["bore"] ?? "";
-        this.#numbers = numbersOf(plain(main.dataset["numbers"])) ?? {};
         this.#understanding = new Understanding(this.#bore);
+        this.#forms = new Forms(main, at.drafts, this.#bore);
+        this.#shown = new Shown(
+            main,
+            this.#bore,
+            () => this.#mine.size > 0,
+            (typing) => this.#fresh(typing),
+        );
         this.#asking = new Asking(
             at.outbox,
             this.#bore,
-            () => this.#look(),
-            () => this.#numbers,
+            () => this.#shown.look(),
+            () => this.#shown.numbers,
         );
         this.#gauge = new GaugeListener(
             () => EntryForm.forReading(main),
             (form) => this.#understand(form),
         );
-        this.#fresh();
+        this.#fresh(null);
         main.addEventListener("submit", (event) => this.#submitted(event));
         main.addEventListener("click", (event) => this.#clicked(event));
         main.addEventListener("input", (event) => this.#typed(event));
@@ -70,115 +71,23 @@ export class SizePage implements Hearing {
 
     changed(bore: string, numbers: Numbers | null): void {
         if (bore === this.#bore && numbers !== null) {
-            this.#heard = numbers;
-            this.#keepUp();
-        }
-    }
-
-    /** Look where something newer was heard of than is shown; not while an answer that will show it is on its way. */
-    #keepUp(): void {
-        if (this.#mine.size === 0 && newer(this.#heard, this.#numbers)) {
-            void this.#look();
+            this.#shown.hear(numbers);
         }
     }
 
     back(): void {
-        if (this.#html !== "") {
-            void this.#look();
-        }
+        this.#shown.lookAgain();
     }
 
-    /** Look at the bore as it stands now; several wishes to look are one. */
-    #look(): Promise<void> {
-        this.#looking ??= get(`/api/v1/bores/${encodeURIComponent(this.#bore)}?show=${this.#unit}`)
-            .then((answer) => this.#seen(answer))
-            .finally(() => {
-                this.#looking = null;
-            });
-        return this.#looking;
-    }
-
-    get #unit(): string {
-        return document.body.dataset["show"] ?? "";
-    }
-
-    #seen(answer: Answer): void {
-        if (answer.kind === "done") {
-            this.#show(answer.body);
+    /** What belongs to every rendering: what was half typed, and how it is understood. */
+    #fresh(typing: EntryForm | null): void {
+        for (const form of this.#forms.restore()) {
+            void this.#understand(form);
         }
-    }
-
-    /** Show a piece of the page that came with an answer, unless something newer is shown already. */
-    #show(body: Plain): void {
-        const numbers = numbersOf(body["numbers"]);
-        const html = word(body["html"]);
-        if (numbers === null || html === "" || newer(this.#numbers, numbers) || html === this.#html) {
-            return;
-        }
-        const typing = EntryForm.around(document.activeElement);
-        const said = this.#spoken;
-        this.#numbers = numbers;
-        this.#html = html;
-        swap(this.#main, html);
-        this.#shownMs = performance.now();
-        this.#main.dataset["numbers"] = JSON.stringify(numbers);
-        this.#fresh();
-        this.#keepTyping(typing);
-        if (this.#spoken !== said) {
-            announce(this.#spoken);
-            speakIfAsked(this.#spoken);
-        }
-    }
-
-    /** What belongs to every rendering: what was half typed, the state that the style sheet knows, the page's title. */
-    #fresh(): void {
-        for (const form of this.#forms()) {
-            const held = this.#at.drafts.of(this.#draft(form)).text;
-            if (held !== "" && form.typed === "") {
-                form.typed = held;
-                void this.#understand(form);
-            }
-            if (form.primary && !form.words) {
-                form.input.inputMode = "none";
-            }
-        }
-        for (const button of this.#main.querySelectorAll<HTMLElement>("[data-speak]")) {
-            button.hidden = !canSpeak();
-        }
-        const head = this.#main.querySelector("#move-title .verb, #move-title [data-figure]")?.textContent?.trim();
-        if (head !== undefined) {
-            document.title = [head, ...document.title.split(" · ").slice(1)].join(" · ");
+        if (typing !== null) {
+            this.#forms.goOn(typing);
         }
         this.#queueChanged();
-    }
-
-    /** A hand that was typing when the form under it went goes on in the form that takes the same thing now. */
-    #keepTyping(typing: EntryForm | null): void {
-        if (typing === null || typing.typed === "" || typing.busy || typing.form.isConnected) {
-            return;
-        }
-        const next = this.#forms().find((form) => this.#draft(form) === this.#draft(typing));
-        if (next === undefined) {
-            this.#at.drafts.renew(this.#draft(typing));
-            announce(`The bore has moved on. You had typed: ${typing.said}.`);
-            this.#forms()[0]?.say(`The bore has moved on. You had typed: ${typing.said}.`, true);
-        } else if (!next.primary) {
-            next.open();
-            next.say("The bore has moved on; what you typed is kept here.");
-        }
-    }
-
-    #forms(): EntryForm[] {
-        return [...this.#main.querySelectorAll<HTMLFormElement>("form[data-entry]")].map((form) => new EntryForm(form));
-    }
-
-    #draft(form: EntryForm): string {
-        const which = form.event === "temperature" ? String(form.filled["when"]) : "";
-        return [this.#bore, form.event, form.field, which].join(" ");
-    }
-
-    get #spoken(): string {
-        return this.#main.querySelector<HTMLElement>("[data-say]")?.dataset["say"] ?? "";
     }
 
     #typed(event: Event): void {
@@ -189,7 +98,7 @@ export class SizePage implements Hearing {
         form.showSign();
         form.ask(false);
         form.say("");
-        this.#at.drafts.type(this.#draft(form), form.typed);
+        this.#forms.keep(form);
         this.#understanding.soon(form, (understood) => understood.kind === "understood" && form.say(understood.said));
     }
 
@@ -215,7 +124,7 @@ export class SizePage implements Hearing {
         } else if ("ready" in data) {
             this.#act(target, readyNote(this.#main));
         } else if ("speak" in data) {
-            speak(data["speak"] || this.#spoken);
+            speak(data["speak"] || this.#shown.spoken);
         } else if ("machine" in data) {
             void this.#onMachine(plain(data["machine"]) ?? {});
         } else if (form !== null && data["key"] === "unit") {
@@ -230,17 +139,9 @@ export class SizePage implements Hearing {
     }
 
     #act(button: HTMLElement, entry: Plain): void {
-        if (!this.#justShown) {
+        if (!this.#shown.just) {
             void this.#tap(button, "entries", { entry }, (button.firstChild?.textContent ?? "").trim());
         }
-    }
-
-    /**
-     * Whether the page has only just changed under the hand: a second tap or Enter that was meant for what stood there
-     * before must not answer what stands there now.
-     */
-    get #justShown(): boolean {
-        return performance.now() - this.#shownMs < SETTLING_MS;
     }
 
     /** Show what a typed value is understood as; say whether nothing speaks against keeping it. */
@@ -264,7 +165,7 @@ export class SizePage implements Hearing {
     }
 
     async #enterTyped(form: EntryForm, sure: boolean): Promise<void> {
-        if (form.busy || (form.typed === "" && this.#justShown)) {
+        if (form.busy || (form.typed === "" && this.#shown.just)) {
             return;
         }
         if (form.value === "") {
@@ -283,7 +184,7 @@ export class SizePage implements Hearing {
     }
 
     async #enterForm(form: EntryForm): Promise<void> {
-        const draft = this.#draft(form);
+        const draft = this.#forms.draftOf(form);
         const key = this.#at.drafts.of(draft).key;
         const said = form.said;
         await this.#enter(key, "entries", { entry: form.entry }, said, (outcome) => {
@@ -295,7 +196,7 @@ export class SizePage implements Hearing {
             }
             this.#at.drafts.renew(draft);
             form.typed = "";
-            form.say(outcome.kind === "waits" ? `${said} waits here until the server answers.` : "");
+            form.say(outcome.kind === "waits" ? "Waits here." : "");
         });
         this.#gauge.settled();
     }
@@ -329,7 +230,7 @@ export class SizePage implements Hearing {
             path,
             body: by === "" ? body : { ...body, by },
             said,
-            saw: this.#numbers,
+            saw: this.#shown.numbers,
         };
         this.#mine.add(key);
         const outcome = await this.#at.outbox.enter(entered);
@@ -337,9 +238,9 @@ export class SizePage implements Hearing {
         settle(outcome);
         if (outcome.kind === "stored") {
             this.#tell("");
-            this.#show(outcome.body);
+            this.#shown.answer(outcome.body);
         }
-        this.#keepUp();
+        this.#shown.keepUp();
     }
 
     /** Let the simulated machine do something; a person confirms what it shows. */
@@ -350,7 +251,7 @@ export class SizePage implements Hearing {
             return;
         }
         this.#tell("");
-        const form = fillForm(this.#forms(), done.entry);
+        const form = fillForm(this.#forms.all(), done.entry);
         if (form !== null) {
             form.open();
             await this.#understand(form);
@@ -403,7 +304,7 @@ export class SizePage implements Hearing {
         const gone = this.#waiting.filter((key) => !keys.includes(key));
         this.#waiting = keys;
         if (gone.some((key) => !this.#mine.has(key))) {
-            void this.#look();
+            void this.#shown.look();
         }
         this.#asking.look();
     }
@@ -414,11 +315,6 @@ export class SizePage implements Hearing {
         line.textContent = words;
         line.hidden = words === "";
     }
-}
-
-/** Whether the first numbers hold an event that the second do not. */
-function newer(one: Numbers, other: Numbers): boolean {
-    return Object.entries(one).some(([kind, number]) => number > (other[kind] ?? 0));
 }
 
 function sentence(problem: Problem): string {
@@ -452,11 +348,4 @@ function told(main: HTMLElement): HTMLElement {
     line.hidden = true;
     main.querySelector("[data-card]")?.after(line);
     return line;
-}
-
-function announce(words: string): void {
-    const line = document.querySelector<HTMLElement>("[data-announce]");
-    if (line !== null) {
-        line.textContent = words;
-    }
 }

@@ -1,4 +1,4 @@
-/** Reads the next move aloud, where the device can and the person wants it. */
+/** Says what has changed: to whoever has the screen read out, and aloud where the device can and the person wants it. */
 
 import { setting } from "./device.ts";
 
@@ -21,5 +21,13 @@ export function speak(words: string): void {
 export function speakIfAsked(words: string): void {
     if (setting("speak") === "on") {
         speak(words);
+    }
+}
+
+/** Tell whoever has the screen read out. */
+export function announce(words: string): void {
+    const line = document.querySelector<HTMLElement>("[data-announce]");
+    if (line !== null) {
+        line.textContent = words;
     }
 }

@@ -24,16 +24,16 @@ describe("a draft", () => {
     it("has one key until it is renewed", () => {
         const drafts = new Drafts(new Sheet(), keys());
         drafts.type("read", "46.4");
-        drafts.type("read", "46.49");
-        assert.deepEqual(drafts.of("read"), { key: "k1", text: "46.49" });
+        drafts.type("read", "46.49", "mm");
+        assert.deepEqual(drafts.of("read"), { key: "k1", text: "46.49", unit: "mm" });
         drafts.renew("read");
-        assert.deepEqual(drafts.of("read"), { key: "k2", text: "" });
+        assert.deepEqual(drafts.of("read"), { key: "k2", text: "", unit: "" });
     });
 
     it("is there after a reload, key and all", () => {
         const pad = new Sheet();
-        new Drafts(pad, keys()).type("read", "46.49");
-        assert.deepEqual(new Drafts(pad, keys()).of("read"), { key: "k1", text: "46.49" });
+        new Drafts(pad, keys()).type("read", "46.49", "mm");
+        assert.deepEqual(new Drafts(pad, keys()).of("read"), { key: "k1", text: "46.49", unit: "mm" });
     });
 
     it("is held in memory where the browser keeps nothing", () => {
@@ -41,7 +41,7 @@ describe("a draft", () => {
             throw new Error("refused");
         };
         const drafts = new Drafts({ getItem: refuse, setItem: refuse, removeItem: refuse }, keys());
-        drafts.type("read", "46.49");
+        drafts.type("read", "46.49", "mm");
         assert.equal(drafts.of("read").text, "46.49");
         drafts.renew("read");
         assert.equal(drafts.of("read").text, "");

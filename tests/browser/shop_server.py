@@ -32,6 +32,7 @@ GIVEN: Final[Mapping[str, object]] = {
 }
 """A bore of an invented job."""
 
+_ROW = re.compile(r'<li( class="withdrawn")?><span class="where">[^<]*</span> <span class="said">(.*?)</span>')
 _WANTED = re.compile(r'data-machine="([^"]*)"')
 
 
@@ -120,9 +121,7 @@ class ShopServer:
     def record(self, bore: str) -> list[str]:
         """What people entered on record of a bore, in words, oldest first; what was withdrawn is marked."""
         found = self.get(f"/bores/{bore}")["html"]
-        rows = re.findall(
-            r'<li( class="withdrawn")?><span class="where">[^<]*</span> <span class="said">(.*?)</span>', found
-        )
+        rows = _ROW.findall(found)
         said = [(html.unescape(re.sub(r" <em>.*", "", words)), bool(mark)) for mark, words in reversed(rows)]
         return [f"{words} (withdrawn)" if withdrawn else words for words, withdrawn in said]
 

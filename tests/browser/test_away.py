@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import signal
 from collections.abc import Callable
 
@@ -186,3 +187,22 @@ def test_a_page_left_open_overnight_works_in_the_morning(server: ShopServer, sit
     page.locator(FIELD).press("Enter")
     page.clock.run_for(1000)
     server.expect(bore, "read 33.356 mm", "read 33.357 mm")
+
+
+def test_a_record_that_was_put_back_from_an_older_copy_is_what_is_shown(server: ShopServer, sit: Sit) -> None:
+    bore = server.to_read()
+    person = sit()
+    page = person.size(bore)
+    server.stop()
+    copy = server.data.with_name("copy")
+    shutil.copytree(server.data, copy)
+    server.start()
+    person.read("33.356")
+    expect(page.locator("[data-undo]")).to_contain_text("33.356")
+    server.stop()
+    shutil.rmtree(server.data)
+    copy.rename(server.data)
+    server.start()
+    expect(page.locator("[data-undo]")).to_contain_text("cut through", timeout=2 * PATIENCE_MS)
+    person.read("33.357")
+    server.expect(bore, "cut through", "read 33.357 mm")

@@ -69,7 +69,7 @@ def test_a_start_whose_answer_is_lost_opens_one_bore(server: ShopServer, sit: Si
 
     def lose(route: Route) -> None:
         route.fetch()
-        lost.append("one")
+        lost.append("an answer")
         route.abort()
 
     page.route("**/api/v1/bores", lose)

@@ -37,6 +37,20 @@ def test_what_is_half_typed_stays_when_the_other_enters_something(server: ShopSe
     expect(two.page.locator(FIELD)).to_have_value("33.357")
 
 
+def test_what_is_half_typed_in_the_other_unit_stays_in_it(server: ShopServer, sit: Sit) -> None:
+    bore = server.to_read()
+    one, two = sit(), sit()
+    one.size(bore)
+    two.size(bore)
+    two.page.locator("form[data-primary] [data-key=unit]").click()
+    two.page.locator(FIELD).click()
+    two.type("1.313")
+    one.read("33.356")
+    expect(two.page.locator("[data-undo]")).to_contain_text("33.356")
+    expect(two.page.locator(FIELD)).to_have_value("1.313")
+    expect(two.page.locator("form[data-primary] [data-key=unit]")).to_have_text("in")
+
+
 def test_what_is_half_typed_stays_when_its_question_is_answered(server: ShopServer, sit: Sit) -> None:
     bore = server.to_read()
     server.enter(bore, READING)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import hashlib
+import threading
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Final
@@ -13,6 +14,7 @@ from borewright.exchange.demo import DEMO_BORES
 from borewright.exchange.rehearsals import Rehearsal, begin, begun, of_demo
 from borewright.rehearsal.machine import SimulatedMachine
 from borewright.shop import acts, bores
+from borewright.shop.database import FILE_NAME
 from borewright.shop.kept import in_effect
 from borewright.shop.stands import Stand
 from borewright.shop.store import Store
@@ -32,19 +34,22 @@ class Records:
     def __init__(self, data: Path, *, demo: bool) -> None:
         self.demo = demo
         self.shop = Store.open(data)
-        self.rehearsed = Store.open(data / REHEARSALS)
+        self._apart = data / REHEARSALS
+        self._rehearsed: Store | None = None
+        self._opening = threading.Lock()
         self._demo_names = frozenset(bore.bore().identity for bore in DEMO_BORES) if demo else frozenset()
         self._tokens = {store: store.token() for store in self.stores}
         if demo:
             self._open_demo()
 
     @property
-    def stores(self) -> tuple[Store, Store]:
-        """Both records."""
-        return self.shop, self.rehearsed
+    def stores(self) -> tuple[Store, ...]:
+        """The records there are: the shop's and, once something was rehearsed, that of rehearsals."""
+        apart = self._rehearsals()
+        return (self.shop,) if apart is None else (self.shop, apart)
 
     def close(self) -> None:
-        """Close both records."""
+        """Close the records."""
         for store in self.stores:
             store.close()
 
@@ -57,7 +62,8 @@ class Records:
         Returns:
             Its record; for a name that is nowhere, the one that it would stand in.
         """
-        return self.rehearsed if begun(bore) is not None else self.shop
+        apart = self._rehearsals() if begun(bore) is not None else None
+        return self.shop if apart is None else apart
 
     def stand(self, bore: str) -> Stand:
         """Look how a bore stands.
@@ -88,7 +94,8 @@ class Records:
             Those of the demo, then those begun here.
         """
         own = [(bore, stand) for bore, stand in self.stands() if bore in self._demo_names]
-        return (*own, *bores.all_stands(self.rehearsed))
+        apart = self._rehearsals()
+        return (*own, *(bores.all_stands(apart) if apart is not None else ()))
 
     def rehearsal(self, bore: str) -> Rehearsal:
         """Say which simulated machine stands behind a bore.
@@ -141,7 +148,9 @@ class Records:
         """
         stem, given = begin(kind, seed)
         bore = f"{stem}.{hashlib.sha256(key.encode()).hexdigest()[:8]}"
-        return acts.open_bore(self.rehearsed, given, bore=bore, key=key, by=by)
+        apart = self._rehearsals(begin=True)
+        assert apart is not None
+        return acts.open_bore(apart, given, bore=bore, key=key, by=by)
 
     def changed(self) -> dict[str, dict[str, int]]:
         """Say which bores have changed since the last time this was asked, whichever process wrote.
@@ -151,11 +160,18 @@ class Records:
         """
         found: dict[str, dict[str, int]] = {}
         for store in self.stores:
-            changes = store.changed_since(self._tokens[store])
+            changes = store.changed_since(self._tokens.get(store, 0))
             self._tokens[store] = changes.token
             if changes.streams:
                 found |= bores.resting_on(store, changes.streams)
         return found
+
+    def _rehearsals(self, *, begin: bool = False) -> Store | None:
+        """Return the record of rehearsals; None where there is none yet and none is to be begun."""
+        with self._opening:
+            if self._rehearsed is None and (begin or (self._apart / FILE_NAME).exists()):
+                self._rehearsed = Store.open(self._apart)
+            return self._rehearsed
 
     def _open_demo(self) -> None:
         for demo in DEMO_BORES:

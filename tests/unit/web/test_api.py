@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from borewright.web.records import REHEARSALS
 from tests.unit.web.visitor import GIVEN, HEADERS, SEAT, Visitor
 
 READ = {"event": "read", "as_read": "33.281 mm"}
@@ -256,8 +258,9 @@ def test_a_callout_is_understood_with_its_picture(visitor: Visitor) -> None:
     assert wrong.json()["right"]
 
 
-def test_a_rehearsal_begins_once_for_one_key_and_apart_from_the_shops_record(visitor: Visitor) -> None:
+def test_a_rehearsal_begins_once_for_one_key_and_apart_from_the_shops_record(visitor: Visitor, folder: Path) -> None:
     body = {"key": "again", "kind": "titanium", "seed": 7}
+    assert not (folder / REHEARSALS).exists()
     first = visitor.post("/rehearsals", body).json()
     assert visitor.post("/rehearsals", body).json()["bore"] == first["bore"]
     other = visitor.post("/rehearsals", {**body, "key": "another"}).json()
@@ -279,8 +282,7 @@ def test_the_machine_shows_and_keeps_nothing_until_it_is_entered(visitor: Visito
     assert (early.status_code, early.json()["problem"]) == (409, "out of turn")
 
 
-def test_the_demo_opens_its_bores_once(demo: Visitor, folder: Any) -> None:  # noqa: ANN401  # a path
-    del folder
+def test_the_demo_opens_its_bores_once(demo: Visitor) -> None:
     listed = [line["bore"] for line in demo.get("/api/v1/bores").json()["bores"]]
     assert len(listed) == 5
     demo.client.app.state.office.records._open_demo()  # type: ignore[attr-defined]  # a second run of it

@@ -180,6 +180,15 @@ def test_more_pages_than_it_bears_are_refused(monkeypatch: pytest.MonkeyPatch) -
     asyncio.run(main())
 
 
+def test_a_rehearsal_that_another_process_begins_is_told(folder: Path) -> None:
+    here, there = Records(folder, demo=False), Records(folder, demo=False)
+    begun = there.begin_rehearsal("titanium", 3, key="elsewhere", by=None)
+    assert here.changed() == {str(begun["bore"]): {"bore": 1, "tool": 1, "gauge": 0}}
+    assert not here.changed()
+    here.close()
+    there.close()
+
+
 def test_what_another_process_writes_is_told(folder: Path) -> None:
     records = Records(folder, demo=False)
     given = {**GIVEN, "tool": {"id": "shared-bar"}}
