@@ -19,19 +19,22 @@ NODE := PATH="$(CURDIR)/$(BIN):$$PATH"
 ASSETS := src/borewright/web/static/app.js
 
 help:
-	@echo 'make run         serve the demo on this machine: five bores, and simulated machines to rehearse them on'
-	@echo 'make test        every check and every test'
-	@echo 'make check       format, lint, types, imports, dependencies, docs; with -k all of them whatever fails'
-	@echo 'make format      put the format right, and what lint can mend'
-	@echo 'make validation  write docs/validation.md from the published checks'
-	@echo 'make docs        build the docs into docs/_build/html'
-	@echo 'make pictures    photograph every page, by day and by night; the ones for the docs go to docs/pictures'
-	@echo 'make smoke       clone, make run, size a bore over HTTP, kill the server in mid-pass, go on, release'
-	@echo 'make soak        fifty clients, a reading every two seconds each, for a minute'
-	@echo 'make crash N=    kill a writer N times and look for what was lost or doubled'
-	@echo 'make bench       measure speed, alone on the machine'
-	@echo 'make lock        resolve the lock files again'
-	@echo 'make clean       remove what was made, the environment too'
+	@echo 'make run             serve the demo on this machine: five bores, and simulated machines to rehearse them on'
+	@echo 'make test            every check and every test'
+	@echo 'make test-frontend   the tests of the script of the pages alone'
+	@echo 'make test-browser    the tests of the pages in a real browser alone'
+	@echo 'make check           format, lint, types, imports, dependencies, docs; with -k all of them whatever fails'
+	@echo 'make format          put the format right, and what lint can mend'
+	@echo 'make validation      write docs/validation.md from the published checks'
+	@echo 'make docs            build the docs into docs/_build/html'
+	@echo 'make pictures        photograph every page, by day and by night; the ones for the docs go to docs/pictures'
+	@echo 'make chromium        find the browser for the tests, or install it where that is allowed'
+	@echo 'make smoke           clone, make run, size a bore over HTTP, kill the server in mid-pass, go on, release'
+	@echo 'make soak            fifty clients, a reading every two seconds each, for a minute'
+	@echo 'make crash N=        kill a writer N times and look for what was lost or doubled'
+	@echo 'make bench           measure speed, alone on the machine'
+	@echo 'make lock            resolve the lock files again'
+	@echo 'make clean           remove what was made, the environment too'
 
 run: .venv/run.stamp $(ASSETS)
 	@exec $(BIN)/borewright serve --demo --port $(PORT)
@@ -87,6 +90,7 @@ docs: .venv/dev.stamp
 
 pictures: .venv/dev.stamp .venv/node-dev.stamp $(ASSETS) chromium
 	$(BIN)/python -m tests.browser.pictures
+	$(BIN)/python -m tests.browser.tour
 
 chromium:
 	@test -n "$$CHROMIUM" || command -v chromium > /dev/null \

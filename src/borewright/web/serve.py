@@ -5,12 +5,14 @@ from __future__ import annotations
 import contextlib
 import errno
 import socket
+import sys
 from pathlib import Path
 from typing import Final
 
 import uvicorn
 
 from borewright.errors import EntryError
+from borewright.web.answers import STATIC
 from borewright.web.app import create_app
 
 HOSTS: Final = {"127.0.0.1": socket.AF_INET, "localhost": socket.AF_INET, "::1": socket.AF_INET6}
@@ -38,6 +40,10 @@ def run_server(data: Path, *, host: str, port: int, demo: bool) -> int:
         RecordUnavailableError: the record cannot be opened.
     """
     listening = listen(host, port)
+    if not (STATIC / "app.js").exists():
+        print(
+            "The pages' script and style are not built here: they show bare. `make run` builds them.", file=sys.stderr
+        )
     app = create_app(data, demo=demo)
     config = uvicorn.Config(
         app,
