@@ -60,7 +60,7 @@ class ShopServer:
         )
         assert self.process.stdout is not None
         said = self.process.stdout.readline()
-        found = re.fullmatch(r"Borewright is at http://127\.0\.0\.1:(\d+)/\n", said)
+        found = re.fullmatch(re.escape("Borewright is at http://127.0.0.1:") + r"(\d+)/\n", said)
         assert found, said + self.process.stdout.read()
         self.port = int(found[1])
 
