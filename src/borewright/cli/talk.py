@@ -146,7 +146,7 @@ def _edited(question: str, typed: str) -> str:
 
 
 def _piped(question: str) -> str:
-    """Read a line from a pipe or file, and write it behind its question so that the transcript can be read."""
+    """Read a line from a pipe or file, and write it behind its question so that what was said can be read."""
     print(question, end="", flush=True)
     line = sys.stdin.readline()
     if not line:
