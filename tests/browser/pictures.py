@@ -26,10 +26,8 @@ SCHEMES: Final = ("light", "dark")
 ROOT: Final = Path(__file__).parents[2]
 ALL: Final = ROOT / "docs/_build/pictures"
 KEPT: Final = ROOT / "docs/pictures"
-FOR_DOCS: Final = frozenset(
-    {"today", "callout", "start", "size-set", "size-move", "size-cut", "size-typed", "size-doubt", "size-inch"}
-    | {"size-waiting", "release", "release-signed", "rehearse", "device"}
-)
+FOR_DOCS: Final = frozenset({"device", "size-inch", "size-waiting", "start"})
+"""Those that a page of the docs shows; the tutorial's are made by tour.py."""
 
 
 def main(only: list[str]) -> int:

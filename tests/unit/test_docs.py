@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import subprocess
 from pathlib import Path
 from typing import cast, get_args
 
@@ -28,6 +29,16 @@ def said(page: Path) -> str:
 def test_links_lead_to_files(page: Path) -> None:
     targets = re.findall(r"\]\(([^)#:]+)(?:#[^)]*)?\)", said(page))
     assert not [target for target in targets if not (page.parent / target).exists()]
+
+
+def test_every_picture_is_shown_on_a_page_and_small() -> None:
+    listed = ["git", "ls-files", "docs/pictures"]
+    tracked = subprocess.run(listed, cwd=ROOT, capture_output=True, check=True, text=True).stdout.split()
+    shown = {
+        (page.parent / name).resolve() for page in PAGES for name in re.findall(r"!\[[^]]+\]\(([^)]+)\)", said(page))
+    }
+    assert {ROOT / name for name in tracked} == shown
+    assert all(picture.stat().st_size < 200_000 for picture in shown)
 
 
 def test_every_chore_is_told_of_and_every_chore_told_of_exists() -> None:
