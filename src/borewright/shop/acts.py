@@ -22,7 +22,7 @@ from borewright.shop.stands import Stand
 from borewright.shop.store import Store
 from borewright.shop.streams import Streams, event_plain
 from borewright.sizing.bore import Bore, opening_drafts, other_streams
-from borewright.sizing.wanted import acts_on
+from borewright.sizing.wanted import ON_ADVICE, acts_on
 
 _LONGEST_NAME: Final = 60
 
@@ -128,7 +128,8 @@ def record(
         folded.append((stood, loaded))
         _require_seen(streams, loaded, saw)
         when = at or _now()
-        kept = on_advice and acts_on(stood.advice, entry, in_spindle=in_spindle(stood.history))
+        may_act = on_advice and entry.get("event") in ON_ADVICE  # asked first: an advice takes long to work out
+        kept = may_act and acts_on(stood.advice, entry, in_spindle=in_spindle(stood.history))
         advised = [loaded.prepare(loaded.advised(stood.advice), at=when, by=by)] if kept else []
         return [*advised, loaded.prepare(entry, at=when, by=by)]
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Mapping, Sequence
-from functools import cached_property
 from typing import Final, get_args
 
 from borewright.quantity.length import Unit
@@ -35,7 +34,8 @@ class Stand:
     def __init__(self, bore: Bore, events: Sequence[Event]) -> None:
         self._bore = bore
         self._events = tuple(events)
-        self._in_other_units: dict[Unit, Mapping[str, object]] = {}
+        self._advice: dict[Unit, Mapping[str, object]] = {}
+        self._history: tuple[Kept, ...] | None = None
 
     @property
     def bore(self) -> Bore:
@@ -62,13 +62,13 @@ class Stand:
         """
         after = Stand(bore, (*self._events, *events))
         if all(event.kind != "corrected" for event in events):  # a correction changes what stood before it
-            after.__dict__["history"] = (*self.history, *kept_events(events))
+            after._history = (*self.history, *kept_events(events))  # its own class
         return after
 
-    @cached_property
+    @property
     def advice(self) -> Mapping[str, object]:
         """What to do next."""
-        return self._bore.advise()
+        return self.advice_in(None)
 
     def advice_in(self, unit: Unit | None) -> Mapping[str, object]:
         """Say what to do next, with lengths in a unit.
@@ -79,16 +79,19 @@ class Stand:
         Returns:
             What ``Bore.advise`` returns.
         """
-        if unit is None or unit == self._bore.unit:
-            return self.advice
-        if unit not in self._in_other_units:
-            self._in_other_units[unit] = self._bore.advise(unit)
-        return self._in_other_units[unit]
+        # No lock: two who look at once may both work it out, to the same end; nobody waits for another bore's advice.
+        shown = unit or self._bore.unit
+        found = self._advice.get(shown)
+        if found is None:
+            found = self._advice[shown] = self._bore.advise(shown)
+        return found
 
-    @cached_property
+    @property
     def history(self) -> tuple[Kept, ...]:
         """What is on record since the bore was opened, in the order in which it was stored."""
-        return tuple(since_opening(kept_events(self._events)))
+        if self._history is None:
+            self._history = tuple(since_opening(kept_events(self._events)))
+        return self._history
 
     @property
     def numbers(self) -> dict[str, int]:
