@@ -35,7 +35,7 @@ def two_hundred_events() -> list[Event]:
             {"event": "read", "as_read": size},
             {"event": "temperature", "of": "part", "celsius": "20.5"},
             {"event": "moved", "lines": "+8"},
-            {"event": "noted", "text": "chips blown off, film wiped"},
+            {"event": "noted", "text": "chips cleared, film wiped"},
         )[: EVENTS - count]:
             bore.record(entry)
             count += 1

@@ -250,7 +250,8 @@ def _outcome(advice: Mapping[str, object], width: int) -> list[Row]:
     rows = []
     now, expect, odds = part(advice, "now"), part(advice, "expect"), part(advice, "odds")
     if now:
-        rows += labelled("hole now", span(now), width)
+        unseen = advice.get("state") == "cut, not measured"
+        rows += labelled("expected" if unseen else "hole now", span(now), width)
     if expect and advice.get("action") in {"set", "move_and_cut", "cut"}:
         rows += labelled("after cut", span(expect), width)
     if odds:

@@ -59,6 +59,7 @@ class Strip:
         upper_mm: largest size allowed, mm.
         start_mm: smallest diameter that the hole may have begun with, mm.
         hole: the hole as it is, or None where nobody knows yet.
+        hole_words: what it is called: ``hole``, or ``expected`` until a pass is measured.
         aims: what the passes left are meant to leave, next first.
         past: sizes that the passes so far left, oldest first, mm.
     """
@@ -71,6 +72,7 @@ class Strip:
     hole: Span | None = None
     aims: tuple[Span, ...] = ()
     past: tuple[float, ...] = ()
+    hole_words: str = "hole"
 
     @property
     def middle_mm(self) -> float:
@@ -295,7 +297,7 @@ def _dimension_hole(
     assert strip.hole is not None
     first_row, second_row, taken = rows
     x, middle = scale.x(strip.hole.size_mm), scale.x(strip.middle_mm)
-    words = f"hole {_figure(strip.hole.size_mm, strip, finer=1)}"
+    words = f"{strip.hole_words} {_figure(strip.hole.size_mm, strip, finer=1)}"
     wide = text_width(words, layout.type)
     left = strip.middle_mm - strip.hole.size_mm
     if strip.hole.size_mm >= strip.lower_mm:

@@ -106,7 +106,8 @@ def release_values(judged: Judged, unit: Unit) -> dict[str, object]:
         unit: the unit of the bore.
 
     Returns:
-        Verdict, probability, rule, size and expanded uncertainty, and the parts of it.
+        Verdict, probability, rule, size and expanded uncertainty, the readings and what was corrected in their mean,
+        the odds of either limit, and the parts of the uncertainty.
     """
     show = _Shown(unit)
     return {
@@ -117,8 +118,17 @@ def release_values(judged: Judged, unit: Unit) -> dict[str, object]:
         "expanded": show.length(judged.size.expanded_mm),
         "coverage": "k = 2, about 95 %",
         "readings": judged.size.readings,
+        "as_read": [show.length(as_read) for as_read in judged.as_read_mm],
+        "correction": show_length(_corrected(judged), unit, sign=True),
+        "oversize": round(judged.over, 6),
+        "undersize": round(max(0.0, 1.0 - judged.probability - judged.over), 6),
         "parts": [{"what": name, "width": show.length(width)} for name, width in judged.size.parts_mm],
     }
+
+
+def _corrected(judged: Judged) -> float:
+    """Return what was added to the mean of the readings, mm: for the part's warmth and the master's."""
+    return judged.size.mm - math.fsum(judged.as_read_mm) / len(judged.as_read_mm)
 
 
 def unsaid(given: Start, rule: Rule, costs: Costs) -> list[dict[str, str]]:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import combinations
 from typing import Final
 
 from borewright.sizing.gaussian import Gaussian, State, Vector, mixed
@@ -27,6 +28,9 @@ SMALLEST_BLUNDER_MM, LARGEST_BLUNDER_MM = 0.002, 3.0
 
 REDRAWN: Final = 4
 """Times at most that the line of a pass is drawn again."""
+
+PAIRED: Final = 4
+"""Readings, at most, among which two are tried as blunders together."""
 
 NEEDLE_TURNS: Final = (100, 200)
 """Steps in one turn of a bore gauge's needle. Common practice, no source."""
@@ -211,7 +215,8 @@ class _Look:
             within = math.fsum((value - mean) ** 2 for value in values) / variance
             free = (len(values) - 1) * math.log(2 * math.pi * variance)
             log_likelihood = -0.5 * (innovation**2 / spread + math.log(2 * math.pi * spread) + within + free)
-            return _Followed(belief, log_likelihood, max(abs(innovation) / math.sqrt(spread), math.sqrt(within)))
+            furthest = max(abs(value - mean) for value in values) / math.sqrt(variance)
+            return _Followed(belief, log_likelihood, max(abs(innovation) / math.sqrt(spread), furthest))
         log_likelihood, worst, belief = 0.0, 0.0, base
         for value in values:
             belief, innovation, spread = belief.measured(self.row, value, variance)
@@ -225,7 +230,7 @@ def _ways(base: Gaussian, look: _Look, values: Sequence[float]) -> list[_Way]:
     count = len(values)
     sets = [frozenset[int](), *(frozenset({i}) for i in range(count))]
     if count >= 3:
-        sets += [frozenset({i, j}) for i in range(count) for j in range(i)]
+        sets += [frozenset(pair) for pair in combinations(_furthest_off(values), 2)]
     misread, fault = look.model.priors.misread.value, look.model.priors.fault.value
     expected = float(look.row @ base.mean)
     ways = []
@@ -239,6 +244,16 @@ def _ways(base: Gaussian, look: _Look, values: Sequence[float]) -> list[_Way]:
                 log_weight += math.log(misread) + _log_blunder_density(values[index] - expected)
             ways.append(_Way(off, blunders, followed.belief, log_weight))
     return ways
+
+
+def _furthest_off(values: Sequence[float]) -> list[int]:
+    """Return the places of the readings that may be blunders two at a time: the few furthest off the middle one.
+
+    Two blunders among many readings are both far off; to try every pair of thirty would take a second.
+    """
+    middle = sorted(values)[len(values) // 2]
+    ranked = sorted(range(len(values)), key=lambda index: -abs(values[index] - middle))
+    return sorted(ranked[:PAIRED])
 
 
 def _elsewhere(base: Gaussian, look: _Look) -> Gaussian:

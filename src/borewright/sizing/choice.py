@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 from typing import Final, Literal, TypeAlias
 
-from borewright.gauging.conformity import Rule, Verdict
+from borewright.gauging.conformity import Rule, Verdict, normal_cdf
 from borewright.gauging.evidence import PART_TEMPERATURE, Size, size_from_readings
 from borewright.sizing.belief import Belief
 from borewright.sizing.blunders import Reading
@@ -54,12 +54,16 @@ class Judged:
         probability: that the whole bore is within limits, by the gauge's word alone.
         rule: the rule.
         size: the size with its uncertainty.
+        over: probability that any of it is above the upper limit, by the gauge's word alone.
+        as_read_mm: the readings that it rests on, as the gauge showed them, mm.
     """
 
     verdict: Verdict
     probability: float
     rule: Rule
     size: Size
+    over: float
+    as_read_mm: tuple[float, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,7 +167,9 @@ def judge(belief: Belief, model: Model, rule: Rule) -> Judged | None:
     u = math.hypot(size.u_mm, form)
     verdict, probability = rule.judge(size.mm, u, model.lower_mm + form, model.upper_mm - form)
     parts = tuple(sorted((*size.parts_mm, ("out of round", form)), key=lambda part: -part[1]))
-    return Judged(verdict, probability, rule, Size(size.mm, u, parts, size.readings))
+    over = normal_cdf((size.mm - model.upper_mm + form) / u)
+    as_read = tuple(reading.as_read_mm for reading in counted)
+    return Judged(verdict, probability, rule, Size(size.mm, u, parts, size.readings), over, as_read)
 
 
 def evidence(belief: Belief) -> list[Reading]:

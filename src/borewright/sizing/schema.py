@@ -204,6 +204,10 @@ def _release() -> Schema:
             "expanded": _length("its expanded uncertainty."),
             "coverage": _text("the coverage of that."),
             "readings": _whole("how many readings it rests on."),
+            "as_read": _list("the readings, as the gauge showed them.", _length("one reading.")),
+            "correction": _length("what was added to their mean for warmth, signed."),
+            "oversize": _share("that any of it is above the upper limit, by the gauge alone."),
+            "undersize": _share("that any of it is below the lower limit, by the gauge alone."),
             "parts": _list("where the uncertainty comes from, the largest first.", part),
         },
     )

@@ -29,7 +29,7 @@ WHY: Final = {
     "more to come": "A pass like the next one teaches what the last one needs to know.",
     "last pass": "What the passes so far have taught leaves no more to learn than the gauge can see.",
     "spring pass": "Cutting again without moving takes off what the tool sprang away from.",
-    "shown in": "The readings show the whole bore within limits by the rule.",
+    "shown in": "By the rule the readings show the bore within limits where it was measured.",
     "make sure": "The readings show it in, but two more make it surer than another cut could.",
     "temperature": "The part's warmth is the largest doubt in its size; a thermometer settles most of it.",
     "could be shown": "It is more likely in than not; more readings may show it.",
@@ -154,7 +154,7 @@ def steps_of(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: str)
         again = chosen.ground in {"second reading", "make sure", "could be shown"}
         return [
             "Stop the spindle; draw the tool clear.",
-            "Blow the chips off bore and gauge feet, wipe the film.",
+            "Clear the chips from bore and gauge feet by brush or cloth, air only where allowed; wipe the film.",
             "Turn the gauge a quarter round and rock it through its least reading."
             if again
             else "Rock the gauge through its least reading.",
@@ -162,7 +162,11 @@ def steps_of(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: str)
     if turn is not None:
         return ["Stop the spindle.", *_turn_steps(turn, model.adjuster), "Cut the pass as the one before."]
     if chosen.action == "cut":
-        return ["Cut the pass.", "Let the spindle stop; draw the tool clear."]
+        return [
+            "Cut the pass.",
+            "Come out as in every other pass: a change changes the size, and a stopped edge drawn out leaves a line.",
+            "Stop the spindle.",
+        ]
     return []
 
 

@@ -274,7 +274,8 @@ def _facts(action: str, advice: Plain, unit: Unit) -> tuple[Fact, ...]:
     now, expect = group(advice, "now"), group(advice, "expect")
     if action in HERE:
         inside = group(advice, "odds").get("in_tolerance", 0)
-        facts = [Fact("hole now", str(now.get("size", "")), between(now), strong=True)]
+        seen = "expected, not measured" if advice.get("state") == "cut, not measured" else "hole now"
+        facts = [Fact(seen, str(now.get("size", "")), between(now), strong=True)]
         return tuple(facts) if action == "check_hole" else (*facts, Fact("within limits", say_odds(inside)))
     facts = [Fact("leaves", str(expect.get("size", "")), between(expect), strong=True)]
     if action == "move_and_cut":

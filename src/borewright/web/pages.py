@@ -24,14 +24,14 @@ USUAL: Final[Unit] = "mm"
 def today(at: In, show: str | None = None) -> Response:
     """Show the bores under way and those that are finished."""
     unit = unit_or_none(show, "show")
-    view = _today(at.records.stands(), unit)
+    view = _today(at, at.records.stands(), unit)
     return at.pages.page("today.html", {"page": "today", "show": unit or USUAL, "view": view})
 
 
 @ROUTES.get("/part/today")
 def today_part(at: In, show: str | None = None) -> Response:
     """Show what stands inside Today."""
-    view = _today(at.records.stands(), unit_or_none(show, "show"))
+    view = _today(at, at.records.stands(), unit_or_none(show, "show"))
     return at.pages.page("today.part.html", {"view": view})
 
 
@@ -84,7 +84,7 @@ def release(at: In, bore: str, show: str | None = None) -> Response:
 def rehearse(at: In, show: str | None = None) -> Response:
     """Show what can be rehearsed, and what was begun."""
     unit = unit_or_none(show, "show")
-    values = {"view": _today(at.records.rehearsed_stands(), unit), "kinds": kinds()}
+    values = {"view": _today(at, at.records.rehearsed_stands(), unit), "kinds": kinds()}
     return at.pages.page("rehearse.html", {"page": "rehearse", "show": unit or USUAL, **values})
 
 
@@ -100,5 +100,6 @@ def _size(at: Office, bore: str, show: str | None, page: str) -> Response:
     return at.pages.page("size.html", {"page": page, "show": view.unit, "view": view})
 
 
-def _today(stands: tuple[tuple[str, Stand], ...], unit: Unit | None) -> TodayView:
-    return today_view([(bore, stand.bore, stand.history, stand.advice) for bore, stand in stands], unit)
+def _today(at: Office, stands: tuple[tuple[str, Stand], ...], unit: Unit | None) -> TodayView:
+    rehearsed = [bore for bore, _ in stands if at.records.is_rehearsed(bore)]
+    return today_view([(bore, stand.bore, stand.history, stand.advice) for bore, stand in stands], unit, rehearsed)

@@ -13,7 +13,7 @@ from borewright.web.card import bare
 
 READY: Final = (
     "spindle stopped and locked out",
-    "chips blown off, film wiped",
+    "chips cleared, film wiped",
     "gauge checked on its ring today",
     "part no longer warm",
 )

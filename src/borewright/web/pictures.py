@@ -63,6 +63,7 @@ def strip_of(bore: Bore, unit: Unit, advice: Plain, passes: Sequence[Pass]) -> S
         hole=_judged(advice) or _span(belief.hole_mm, belief.now.sd(State.HOLE)),
         aims=tuple(aims),
         past=tuple(left[:-1] if belief.readings else left),
+        hole_words="expected" if belief.stage == "cut, not measured" else "hole",
     )
 
 

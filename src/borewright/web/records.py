@@ -115,6 +115,17 @@ class Records:
             raise NotHeldError(wrong, given=bore, right="Begin one at Rehearse.", where="bore")
         return found
 
+    def is_rehearsed(self, bore: str) -> bool:
+        """Tell whether a simulated machine stands behind a bore.
+
+        Args:
+            bore: the bore's name in the record.
+
+        Returns:
+            Whether one does.
+        """
+        return bore in self._demo_names or begun(bore) is not None
+
     def machine(self, bore: str) -> SimulatedMachine:
         """Rebuild the simulated machine behind a bore.
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from borewright.errors import NotHeldError
 from borewright.quantity.length import Unit
 from borewright.shop.kept import in_spindle
 from borewright.shop.stands import Stand
@@ -43,6 +42,7 @@ class Sight:
             unit=show,
             advice=stand.advice_in(show),
             machine=self.machine_taps(bore, stand),
+            rehearsed=self.records.is_rehearsed(bore),
         )
 
     def part(self, bore: str, stand: Stand, show: Unit | None) -> str:
@@ -69,7 +69,8 @@ class Sight:
         Returns:
             What the template gets.
         """
-        return release_view(bore, stand.bore, stand.history, unit=show)
+        rehearsed = self.records.is_rehearsed(bore)
+        return release_view(bore, stand.bore, stand.history, unit=show, rehearsed=rehearsed)
 
     def machine_taps(self, bore: str, stand: Stand) -> tuple[Tap, ...]:
         """List what a simulated machine behind a bore can be asked to do now.
@@ -81,9 +82,7 @@ class Sight:
         Returns:
             What is wanted next first, then the gauge and the thermometer; none where no machine stands behind it.
         """
-        try:
-            self.records.rehearsal(bore)
-        except NotHeldError:
+        if not self.records.is_rehearsed(bore):
             return ()
         wanted = wanted_by(stand.advice, in_spindle=in_spindle(stand.history))
         if wanted.event in {"", "released", "quarantined"}:

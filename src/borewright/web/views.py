@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
 from borewright.callout.callout import Callout
@@ -54,6 +54,7 @@ class SizeView:
         arithmetic: the arithmetic, line by line.
         heads: the hash at the end of each stream.
         machine: taps for a simulated machine; empty where a person stands at a real one.
+        rehearsed: whether a simulated machine stands behind it.
     """
 
     bore: str
@@ -80,6 +81,7 @@ class SizeView:
     arithmetic: tuple[str, ...]
     heads: tuple[tuple[str, int, str], ...]
     machine: tuple[Tap, ...] = ()
+    rehearsed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +99,7 @@ class BoreLine:
         over: odds of a hole too large, where the next move cuts; else empty.
         strip: the strip in miniature.
         entries: how many entries there are.
+        rehearsed: whether a simulated machine stands behind it.
     """
 
     bore: str
@@ -109,6 +112,7 @@ class BoreLine:
     over: str
     strip: Picture
     entries: int
+    rehearsed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +164,10 @@ class ReleaseView:
         size: the size at 20 °C.
         expanded: its expanded uncertainty.
         coverage: what that covers.
-        readings: how many readings it rests on.
+        readings: the readings that it rests on, as the gauge showed them.
+        correction: what was added to their mean for warmth.
+        odds: the odds of either limit, by the gauge alone.
+        rehearsed: whether a simulated machine stands behind it.
         parts: parts of the uncertainty.
         shown: what is sent with a signature, in the bore's own unit, as JSON.
         may_release: whether the rule lets it be released.
@@ -183,7 +190,10 @@ class ReleaseView:
     size: str
     expanded: str
     coverage: str
-    readings: int
+    readings: tuple[str, ...]
+    correction: str
+    odds: tuple[Fact, ...]
+    rehearsed: bool
     parts: tuple[Fact, ...]
     shown: str
     may_release: bool
@@ -200,6 +210,7 @@ def size_view(
     unit: Unit | None = None,
     advice: Plain | None = None,
     machine: Sequence[Tap] = (),
+    rehearsed: bool = False,
 ) -> SizeView:
     """Make the view of a bore that is being sized.
 
@@ -210,6 +221,7 @@ def size_view(
         unit: unit to show lengths in; the bore's own where it is left out.
         advice: what ``bore.advise(unit)`` returned, where it is at hand.
         machine: taps for a simulated machine.
+        rehearsed: whether a simulated machine stands behind it.
 
     Returns:
         The view.
@@ -251,27 +263,35 @@ def size_view(
         arithmetic=tuple(str(line) for line in listed(said, "arithmetic")),
         heads=_heads(bore),
         machine=tuple(machine),
+        rehearsed=rehearsed,
     )
 
 
-def today_view(stands: Sequence[tuple[str, Bore, Sequence[Kept], Plain | None]], unit: Unit | None = None) -> TodayView:
+def today_view(
+    stands: Sequence[tuple[str, Bore, Sequence[Kept], Plain | None]],
+    unit: Unit | None = None,
+    rehearsed: Collection[str] = (),
+) -> TodayView:
     """Make the view of the bores on record.
 
     Args:
         stands: for each its name in the record, the bore, its history, and its advice in its own unit where at hand.
         unit: unit to show lengths in; each bore's own where it is left out.
+        rehearsed: the bores that a simulated machine stands behind.
 
     Returns:
         The view.
     """
-    lines = [_line(*stand, unit=unit) for stand in stands]
+    lines = [replace(_line(*stand, unit=unit), rehearsed=stand[0] in rehearsed) for stand in stands]
     return TodayView(
         tuple(line for line in lines if line.state not in FINISHED),
         tuple(line for line in lines if line.state in FINISHED),
     )
 
 
-def release_view(bore_id: str, bore: Bore, history: Sequence[Kept], *, unit: Unit | None = None) -> ReleaseView:
+def release_view(
+    bore_id: str, bore: Bore, history: Sequence[Kept], *, unit: Unit | None = None, rehearsed: bool = False
+) -> ReleaseView:
     """Make the view in which a bore is signed.
 
     Args:
@@ -279,6 +299,7 @@ def release_view(bore_id: str, bore: Bore, history: Sequence[Kept], *, unit: Uni
         bore: the bore as it stands.
         history: everything on record of its bore, tool and gauge, in the order it was stored.
         unit: unit to show lengths in; the bore's own where it is left out.
+        rehearsed: whether a simulated machine stands behind it.
 
     Returns:
         The view.
@@ -307,7 +328,14 @@ def release_view(bore_id: str, bore: Bore, history: Sequence[Kept], *, unit: Uni
         size=str(release.get("size", "")),
         expanded=str(release.get("expanded", "")),
         coverage=str(release.get("coverage", "")),
-        readings=int(str(release.get("readings", 0))),
+        readings=tuple(str(one) for one in listed(release, "as_read")),
+        correction=str(release.get("correction", "")),
+        odds=tuple(
+            Fact(words, say_odds(release.get(name, 0)))
+            for name, words in (("oversize", "over size"), ("undersize", "under size"))
+            if release
+        ),
+        rehearsed=rehearsed,
         parts=tuple(Fact(str(part["what"]), str(part["width"])) for part in groups(release, "parts")),
         shown=as_json({name: signed_on[name] for name in names if name in signed_on}),
         may_release=verdict == "in" and bore.state == "measured",
@@ -456,7 +484,7 @@ def _verdict_words(verdict: str, bore: Bore) -> str:
     if not verdict:
         return "Nothing was measured since the last pass."
     if verdict == "in":
-        return "The readings show the whole bore within its limits."
+        return "By the rule the readings show the bore within its limits where it was measured."
     if verdict == "not shown":
         return "The readings do not show it in, and not out."
     over = bore.belief.hole_mm > bore.model.upper_mm
