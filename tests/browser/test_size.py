@@ -30,6 +30,16 @@ def test_a_pass_takes_two_taps_and_one_number(server: ShopServer, sit: Sit) -> N
     assert [moved.split(" ")[0], cut, reading] == ["opened", "cut through", "read 33.376 mm"]
 
 
+def test_the_button_names_the_advised_value_only_while_nothing_else_is_typed(server: ShopServer, sit: Sit) -> None:
+    page = sit().size(server.open())
+    advised = page.locator("form[data-primary] .taken")
+    expect(advised).to_be_visible()
+    page.locator(FIELD).fill("33.301")
+    expect(advised).to_be_hidden()
+    page.locator(FIELD).fill("")
+    expect(advised).to_be_visible()
+
+
 def test_a_person_named_on_the_device_stands_behind_what_is_entered(server: ShopServer, sit: Sit) -> None:
     bore = server.open()
     person = sit()

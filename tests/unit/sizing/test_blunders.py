@@ -173,3 +173,12 @@ def test_what_three_readings_leave_of_two_slips() -> None:
         worked.record(read(round(good + off, 3)))
     assert [reading.doubt > 0.5 for reading in worked.belief.readings] == [True, False, True, False]
     assert worked.belief.hole_mm == pytest.approx(good, abs=0.0015)
+
+
+def test_two_slips_are_found_among_many_readings() -> None:
+    worked = second_pass()
+    good = round(expected_reading_mm(worked), 3)
+    for place in range(14):
+        worked.record(read(round(good + {3: 0.2, 9: -0.1}.get(place, 0.001 * (place % 2)), 3)))
+    assert [place for place, reading in enumerate(worked.belief.readings) if reading.doubt > 0.5] == [3, 9]
+    assert worked.belief.hole_mm == pytest.approx(good, abs=0.0015)

@@ -116,6 +116,15 @@ def test_no_machine_stands_behind_a_bore_of_the_shop(visitor: Visitor) -> None:
     assert visitor.get(f"/rehearse/{bore}").status_code == 404
 
 
+def test_a_rehearsal_says_so_wherever_it_stands(demo: Visitor, visitor: Visitor) -> None:
+    mark = ">rehearsal</span>"
+    for path in ("/", f"/bores/{SEAT}", f"/bores/{SEAT}/release"):
+        assert mark in demo.get(path).text, path
+    bore = visitor.open()
+    for path in ("/", f"/bores/{bore}", f"/bores/{bore}/release"):
+        assert mark not in visitor.get(path).text, path
+
+
 def test_the_demos_bores_are_rehearsed_only_in_the_demo(visitor: Visitor) -> None:
     assert visitor.get(f"/rehearse/{SEAT}").status_code == 404
 

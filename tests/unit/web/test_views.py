@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
+from typing import cast
 
 import pytest
 
 from borewright.callout import parse_callout
+from borewright.quantity.length import parse_length
 from borewright.sizing.bore import Bore
 from borewright.web.card import Fact, card_of
 from borewright.web.views import limits_view, release_view, state_words, today_view
@@ -191,6 +193,27 @@ def test_a_release_carries_the_bores_own_numbers_whatever_is_shown() -> None:
     assert inch.size.endswith(" in")
     assert metric.may_release
     assert f"hole {metric.size.split()[0]} mm" in metric.strips[0][1]
+
+
+def test_a_release_shows_its_readings_their_correction_and_both_limits() -> None:
+    sized = Sized(PINION).until("release")
+    view = release_view("b-1", sized.bore, sized.history())
+    judged = cast("dict[str, object]", sized.bore.advise()["release"])
+    assert len(view.readings) == judged["readings"]
+    mean = sum(parse_length(one).mm for one in view.readings) / len(view.readings)
+    corrected = mean + parse_length(view.correction, signed=True).mm
+    assert parse_length(view.size).mm == pytest.approx(corrected, abs=0.00011)
+    shares = [float(str(judged[name])) for name in ("oversize", "probability", "undersize")]
+    assert sum(shares) == pytest.approx(1.0, abs=2e-6)
+    assert [fact.label for fact in view.odds] == ["over size", "under size"]
+
+
+def test_a_size_that_is_not_measured_is_called_expected() -> None:
+    sized = Sized(PINION).until("measure")
+    assert "expected " in sized.view().strips[0][1]
+    assert sized.view().card.facts[0].label == "expected, not measured"
+    read = Sized(PINION).until("release")
+    assert "hole " in read.view().strips[0][1]
 
 
 def test_nothing_measured_is_no_verdict() -> None:
