@@ -55,13 +55,25 @@ class Size:
         return 2.0 * self.u_mm
 
 
+@dataclass(frozen=True, slots=True)
+class SettingReadings:
+    """Readings of one setting of a gauge.
+
+    Args:
+        as_read_mm: what the gauge showed, mm, at least one.
+        shows_more_mm: what the setting is known to show too much, mm.
+        sd_mm: standard deviation of the error common to them all, mm.
+    """
+
+    as_read_mm: tuple[float, ...]
+    shows_more_mm: float
+    sd_mm: float
+
+
 def size_from_readings(
     readings_mm: Sequence[float], scatter_mm: float, bias_sd_mm: float, step_mm: float, warmth: Warmth
 ) -> Size:
-    """Combine readings of one setting of a gauge into a size at 20 °C.
-
-    ``D20 = mean(reading) / (1 + alpha (T - 20))``, with the uncertainty of scatter over the root of n, of the setting,
-    of the display's step (uniform over one step, common to all readings), of the temperature and of the coefficient.
+    """Combine readings of one setting of a gauge into a size at 20 °C, as ``size_from_settings`` does.
 
     Args:
         readings_mm: what the gauge showed, mm, at least one.
@@ -75,21 +87,61 @@ def size_from_readings(
 
     Raises:
         EntryError: there is no reading.
-
-    Source: [gum] 4.2, 5.1.2; F.2.2.1 for the step.
     """
-    if not readings_mm:
+    return size_from_settings([SettingReadings(tuple(readings_mm), 0.0, bias_sd_mm)], scatter_mm, step_mm, warmth)
+
+
+def size_from_settings(settings: Sequence[SettingReadings], scatter_mm: float, step_mm: float, warmth: Warmth) -> Size:
+    """Combine readings of one or more settings of a gauge into a size at 20 °C.
+
+    ``D20 = y / (1 + alpha (T - 20))``, where y is the mean of the settings' own means, each corrected for what it is
+    known to show too much and weighted by ``w = 1/(bias^2 + scatter^2/n)``. The uncertainty comes from the scatter and
+    the bias, which are each setting's own, and from the display's step (uniform over one step), the temperature and the
+    coefficient, which all readings share.
+
+    Args:
+        settings: the readings by setting.
+        scatter_mm: standard deviation of one reading, mm.
+        step_mm: smallest step of the display, mm.
+        warmth: the part's warmth and expansion.
+
+    Returns:
+        The size with its parts.
+
+    Raises:
+        EntryError: there is no reading.
+
+    Source: [gum] 4.2, 5.1.2; F.2.2.1 for the step. The weighted mean: common practice, no source.
+    """
+    settings = [setting for setting in settings if setting.as_read_mm]
+    if not settings:
         raise EntryError("There is no reading to make a size of.", where="readings")
-    count = len(readings_mm)
-    mean = math.fsum(readings_mm) / count
-    size = mean / (1.0 + warmth.per_kelvin * warmth.above_20)
+    weights = _weights(settings, scatter_mm)
+    means = [math.fsum(each.as_read_mm) / len(each.as_read_mm) - each.shows_more_mm for each in settings]
+    size = _dot(weights, means) / (1.0 + warmth.per_kelvin * warmth.above_20)
     parts = {
-        "gauge scatter": scatter_mm / math.sqrt(count),
-        "gauge setting": bias_sd_mm,
+        "gauge scatter": math.hypot(
+            *(w * scatter_mm / math.sqrt(len(each.as_read_mm)) for w, each in zip(weights, settings, strict=True))
+        ),
+        "gauge setting": math.hypot(*(w * each.sd_mm for w, each in zip(weights, settings, strict=True))),
         "gauge step": step_mm / math.sqrt(12.0),
         PART_TEMPERATURE: size * warmth.per_kelvin * warmth.sd,
         "expansion coefficient": size * abs(warmth.above_20) * warmth.sd_per_kelvin,
     }
-    u = math.sqrt(math.fsum(part * part for part in parts.values()))
+    u = math.hypot(*parts.values())
     ranked = sorted(parts.items(), key=lambda item: -item[1])
+    count = sum(len(each.as_read_mm) for each in settings)
     return Size(size, u, tuple((name, part) for name, part in ranked if part > 0), count)
+
+
+def _weights(settings: Sequence[SettingReadings], scatter_mm: float) -> list[float]:
+    """Weigh each setting by the inverse of its own variance; alike where none has any."""
+    variances = [each.sd_mm**2 + scatter_mm**2 / len(each.as_read_mm) for each in settings]
+    if min(variances) <= 0.0:
+        return [1.0 / len(settings)] * len(settings)
+    total = math.fsum(1.0 / variance for variance in variances)
+    return [1.0 / variance / total for variance in variances]
+
+
+def _dot(weights: Sequence[float], values: Sequence[float]) -> float:
+    return math.fsum(weight * value for weight, value in zip(weights, values, strict=True))

@@ -122,6 +122,9 @@ def follow(truth: Truth, advice: Mapping[str, Any], *, with_temperature: bool = 
         return [_moved(truth, advice["move"])]
     if action == "cut":
         return _cut(truth, with_temperature=with_temperature)
+    if action == "measure" and advice["measure"]["setting"] == "anew":
+        truth.set_gauge()
+        return [{"event": "set_on", "on": "ring", "size": _mm(truth.told().size_mm)}]
     direction = 90.0 * (len(truth.acts) % 2)
     return [{"event": "read", "as_read": _mm(truth.read(direction))}]
 

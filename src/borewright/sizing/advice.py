@@ -93,6 +93,8 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
         advice["aims"] = [show.length(step.aim_mm) for step in chosen.plan.steps]
         advice["plan"] = [show.interval(step.aim_mm, step.sd_mm) for step in chosen.plan.steps]
         advice["cost"] = round(chosen.plan.cost, 4)
+    if chosen.action == "measure":
+        advice["measure"] = {"setting": "anew" if chosen.ground == "set anew" else "same"}
     if chosen.judged is not None:
         advice["release"] = release_values(chosen.judged, unit)
     return advice

@@ -16,7 +16,7 @@ from borewright.sizing.blunders import Circumstances, Doubt, Reading, weigh
 from borewright.sizing.gaussian import Gaussian, State, unit_row
 from borewright.sizing.measuring import drift_seen, gauge_set, setting_told, warmth_taken
 from borewright.sizing.model import Line, Model, cut, opening_belief, set_tool, tool_widened
-from borewright.sizing.screw import TAKEN_UP, Play, Side, moved, proved
+from borewright.sizing.screw import TAKEN_UP, Play, ReadoutMoves, Side, moved, proved
 
 UNSURE: Final = 0.05
 """A reading that is a blunder with a probability between this and its complement wants another beside it."""
@@ -60,11 +60,13 @@ class LastMove:
         change_mm: what was asked, mm on the diameter, plus opens.
         lines: the same in lines of a dial, or None.
         seated: whether the tool was put into the spindle as part of it.
+        readout: the moves under the eye of a readout since the last other event, or None.
     """
 
     change_mm: float = 0.0
     lines: float | None = None
     seated: bool = False
+    readout: ReadoutMoves | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +97,8 @@ class Belief:
         tool_above_20: the tool's warmth by thermometer, K above 20 °C; None where it was not taken.
         set_told: what the gauge's setting is known to show too much as it was set, and its standard deviation, mm.
         drifts: what re-checks showed of its drift since, with their variances, mm and mm^2.
+        settings_told: by the number of each setting before, what it is known to have shown too much, and its standard
+            deviation, mm.
         gauge_scatter_mm: scatter of one reading in force.
         gauge_number: the gauge's event that began the present setting; 0 for the one it had.
         clamped: whether the part is in its clamps.
@@ -123,6 +127,7 @@ class Belief:
     tool_above_20: float | None = None
     set_told: tuple[float, float] = (0.0, 0.0)
     drifts: tuple[tuple[float, float], ...] = ()
+    settings_told: tuple[tuple[int, tuple[float, float]], ...] = ()
     gauge_scatter_mm: float = 0.0
     gauge_number: int = 0
     clamped: bool = True
@@ -144,6 +149,12 @@ class Belief:
     def side(self) -> Side:
         """The side of the screw that the tool stands on."""
         return self.play.side
+
+    @property
+    def readout_moves(self) -> ReadoutMoves | None:
+        """The moves under the eye of a readout since anything else was taken in; None where there is none."""
+        readout = self.last_move.readout
+        return readout if readout is not None and readout.after is self.now else None
 
     @property
     def unsettled(self) -> bool:
@@ -299,7 +310,15 @@ def fold_gauge(belief: Belief, model: Model, event: Effective) -> Belief:
     if isinstance(payload, g.SetOn):
         now = gauge_set(belief.now, model, None if payload.celsius is None else float(payload.celsius))
         told = (now.at(State.GAUGE), now.sd(State.GAUGE))
-        return replace(_weighed_apart(belief), now=now, set_told=told, drifts=(), gauge_number=event.number)
+        before = (*belief.settings_told, (belief.gauge_number, belief.gauge_told(model)))
+        return replace(
+            _weighed_apart(belief),
+            now=now,
+            set_told=told,
+            drifts=(),
+            settings_told=before,
+            gauge_number=event.number,
+        )
     if isinstance(payload, g.Rechecked):
         off, celsius = payload.as_read.mm - payload.size.mm, None if payload.celsius is None else float(payload.celsius)
         drift, variance = drift_seen(model, off, celsius, belief.set_told[0], belief.gauge_scatter_mm)
@@ -351,7 +370,7 @@ def fold_bore(belief: Belief, model: Model, event: Effective) -> Belief:
 
 
 def _moved(belief: Belief, model: Model, payload: t.Moved) -> Belief:
-    move = moved(belief.now, model, belief.play, payload)
+    move = moved(belief.now, model, belief.play, payload, belief.readout_moves)
     return replace(
         belief,
         now=move.belief,
@@ -360,7 +379,7 @@ def _moved(belief: Belief, model: Model, payload: t.Moved) -> Belief:
         uncut_move=True,
         moves=belief.moves + 1,
         unshown_mm=max(0.0, belief.unshown_mm + move.change_mm),
-        last_move=LastMove(change_mm=move.change_mm, lines=move.lines),
+        last_move=LastMove(change_mm=move.change_mm, lines=move.lines, readout=move.readout),
     )
 
 

@@ -7,14 +7,12 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal, TypeAlias
 
 from borewright.gauging.conformity import Rule, Verdict, normal_cdf
-from borewright.gauging.evidence import PART_TEMPERATURE, Size, size_from_readings
+from borewright.gauging.evidence import PART_TEMPERATURE, Size
 from borewright.sizing.belief import Belief
-from borewright.sizing.blunders import Reading
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State
 from borewright.sizing.model import Model, tool_widened
 from borewright.sizing.plan import (
-    READINGS,
     Odds,
     Outlook,
     Plan,
@@ -29,17 +27,24 @@ from borewright.sizing.plan import (
     with_under_cost,
 )
 from borewright.sizing.priors import TYPED
+from borewright.sizing.proving import (
+    MOST_SETTINGS,
+    READINGS,
+    best_u,
+    by_setting,
+    evidence,
+    inside,
+    size_of,
+    ways_on,
+)
 
 Action: TypeAlias = Literal["set", "check_hole", "move_and_cut", "cut", "measure", "release", "quarantine", "none"]
 
 SURE: Final = 0.98
 """Conformance probability above which no further reading is asked before a release. Common practice, no source."""
 
-MOST_READINGS: Final = 6
-"""Readings after which further ones are no longer asked: what they share they cannot take away."""
-
-LIKELY_BLUNDER: Final = 0.5
-"""Probability from which on a reading is left out of the evidence for a release."""
+SETTLED_BY: Final = 6
+"""Readings after which those that do not agree are left to the weighing. Common practice, no source."""
 
 SMALL_GAIN: Final = 0.25
 """Saving, in passes, below which a tool that was just moved is not moved again. Common practice, no source."""
@@ -108,18 +113,11 @@ def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outloo
         The outlook.
     """
     priors = model.priors
-    known, setting = belief.gauge_told(model)
-    u_release = size_from_readings(
-        [model.diameter_mm] * READINGS,
-        belief.gauge_scatter_mm,
-        setting,
-        priors.gauge_step.value,
-        belief.warmth(model, once_taken=True),
-    ).u_mm
+    known, _ = belief.gauge_told(model)
+    u_first, u_best = best_u(belief, model, 1), best_u(belief, model, MOST_SETTINGS)
     form = model.form_mm
-    u, tolerance = math.hypot(u_release, form), model.upper_mm - model.lower_mm - 2.0 * form
-    can_show = rule.can_show(u, tolerance)
-    inside = form + (rule.guard(u, tolerance) if can_show else 0.0)
+    can_show = rule.can_show(math.hypot(u_best, form), model.upper_mm - model.lower_mm - 2.0 * form)
+    at_first, at_best = (inside(u, model, rule) if can_show else form for u in (u_first, u_best))
     outlook = Outlook(
         model=model,
         costs=costs,
@@ -128,11 +126,13 @@ def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outloo
         thermometer=belief.thermometer_used or priors.thermometer.origin == TYPED,
         tool_set=belief.tool_set,
         form_mm=form,
-        u_release_mm=u_release,
+        u_release_mm=u_first,
         known_mm=known,
-        accepted=(model.lower_mm + inside, model.upper_mm - inside),
+        accepted=(model.lower_mm + at_best, model.upper_mm - at_best),
+        accepted_at_once=(model.lower_mm + at_first, model.upper_mm - at_first),
         can_show=can_show,
         play=belief.play,
+        readout=belief.readout_moves,
     )
     if not belief.passes:
         # Nobody knows the push-off yet: the tool stays under the upper limit even if there is none.
@@ -159,10 +159,7 @@ def judge(belief: Belief, model: Model, rule: Rule) -> Judged | None:
     counted = evidence(belief)
     if not counted:
         return None
-    priors = model.priors
-    offset, setting = belief.gauge_told(model)
-    values, step = [reading.as_read_mm - offset for reading in counted], priors.gauge_step.value
-    size = size_from_readings(values, belief.gauge_scatter_mm, setting, step, belief.warmth(model))
+    size = size_of(by_setting(belief, model), belief, model)
     form = model.form_mm
     u = math.hypot(size.u_mm, form)
     verdict, probability = rule.judge(size.mm, u, model.lower_mm + form, model.upper_mm - form)
@@ -170,20 +167,6 @@ def judge(belief: Belief, model: Model, rule: Rule) -> Judged | None:
     over = normal_cdf((size.mm - model.upper_mm + form) / u)
     as_read = tuple(reading.as_read_mm for reading in counted)
     return Judged(verdict, probability, rule, Size(size.mm, u, parts, size.readings), over, as_read)
-
-
-def evidence(belief: Belief) -> list[Reading]:
-    """Return the readings that count for a release: of the finished hole, of the gauge's present setting, not blunders.
-
-    Args:
-        belief: what is believed.
-
-    Returns:
-        The readings, oldest first.
-    """
-    if belief.after_trial:
-        return []
-    return [r for r in belief.readings if r.gauge_number == belief.gauge_number and r.doubt < LIKELY_BLUNDER]
 
 
 def choose(belief: Belief, model: Model, costs: Costs, rule: Rule, bench_step_mm: float = 0.001) -> Chosen:
@@ -204,7 +187,7 @@ def choose(belief: Belief, model: Model, costs: Costs, rule: Rule, bench_step_mm
     moment = _Moment(belief, outlook, judged)
     if belief.status != "open":
         return moment.do("none", belief.status)
-    if belief.unsettled and len(belief.readings) < MOST_READINGS:
+    if belief.unsettled and len(belief.readings) < SETTLED_BY:
         return moment.do("measure", "surprise")
     if not belief.tool_set:
         return _set_or_check(moment, bench_step_mm)
@@ -309,12 +292,8 @@ def _release_or_go_on(moment: _Moment) -> Chosen:
         if judged.verdict == "in":
             more_helps = readings < 2 * READINGS and judged.probability < SURE
             return moment.do("measure", "make sure") if more_helps else moment.do("release", "shown in")
-        untaken = belief.part_told[1] > 1.5 * moment.outlook.model.priors.thermometer.width
-        if judged.verdict == "not shown" and readings < MOST_READINGS:
-            if untaken and judged.size.parts_mm[0][0] == PART_TEMPERATURE:
-                return moment.do("measure", "temperature")
-            if now.in_tolerance > 0.5:
-                return moment.do("measure", "could be shown")
+        if judged.verdict == "not shown" and (ground := _measuring_on(moment, judged)):
+            return moment.do("measure", ground)
         if judged.size.mm >= moment.outlook.model.diameter_mm:
             # A cut can only make it larger; to cut for the sake of other readings would be to ask until one says in.
             return moment.do("quarantine", "too large" if now.oversize > 0.5 else "near the upper limit")
@@ -328,6 +307,25 @@ def _release_or_go_on(moment: _Moment) -> Chosen:
     if best.steps[0].change_mm == 0.0:
         return moment.cut("cut", "spring pass", best, best.steps[0])
     return _moved(moment, best, "last pass" if len(best.steps) == 1 else "more to come")
+
+
+def _measuring_on(moment: _Moment, judged: Judged) -> str:
+    """Return the ground on which to go on measuring a hole that is not shown in; empty where that does not pay."""
+    belief, model, costs = moment.belief, moment.outlook.model, moment.outlook.costs
+    if sum(r.gauge_number == belief.gauge_number for r in evidence(belief)) < READINGS:
+        return "fresh setting"
+    otherwise = costs.scrap
+    if judged.size.mm < model.diameter_mm:
+        plans = _with_cut_again(moment, plans_from(belief.now, moment.outlook))
+        otherwise = min(otherwise, *(plan.cost for plan in plans))
+    ways = ways_on(belief, model, moment.outlook.rule)
+    best = min(ways, key=lambda way: way.cost(costs, otherwise), default=None)
+    if best is None or best.cost(costs, otherwise) >= otherwise:
+        return ""
+    untaken = belief.part_told[1] > 1.5 * model.priors.thermometer.width
+    if untaken and judged.size.parts_mm[0][0] == PART_TEMPERATURE:
+        return "temperature"
+    return "set anew" if best.anew else "could be shown"
 
 
 def _with_cut_again(moment: _Moment, plans: list[Plan]) -> list[Plan]:

@@ -24,10 +24,8 @@ from borewright.sizing.model import (
     push_off_for,
     set_tool,
 )
-from borewright.sizing.screw import TAKEN_UP, Play, through_play
-
-READINGS: Final = 2
-"""Readings that make a measurement."""
+from borewright.sizing.proving import MOST_SETTINGS, READINGS
+from borewright.sizing.screw import TAKEN_UP, Play, ReadoutMoves, through_play, together
 
 SPLITS: Final[tuple[tuple[float, ...], ...]] = (
     (),
@@ -73,10 +71,12 @@ class Outlook:
         form_mm: what out of round is expected to take from each limit, mm.
         u_release_mm: standard uncertainty of the size that a measurement will give, mm.
         known_mm: what the gauge's setting is known to show too much, and measured sizes are corrected for, mm.
-        accepted: the measured sizes between which the bore will be judged in, mm; the limits themselves, where the
-            gauge can show no size to be in.
+        accepted: the measured sizes between which the bore will be judged in, with as many settings of the gauge as may
+            be asked, mm; the limits themselves, where the gauge can show no size to be in.
+        accepted_at_once: the same where the first measurement decides, mm.
         can_show: whether a measurement with this gauge could show any size to be in.
         play: how far the tip stands off the screw's opening flank; the next move takes it up.
+        readout: moves under the eye of a readout that nothing came after: another one is taken together with them.
         widest_opening_mm: the most that the next move may open, mm on the diameter.
         largest_tool_mm: the largest diameter that the tool may stand at for the next pass, mm.
         under_cost: what a hole that came out too small costs further.
@@ -92,8 +92,10 @@ class Outlook:
     u_release_mm: float
     known_mm: float
     accepted: tuple[float, float]
+    accepted_at_once: tuple[float, float]
     can_show: bool = True
     play: Play = TAKEN_UP
+    readout: ReadoutMoves | None = None
     widest_opening_mm: float = math.inf
     largest_tool_mm: float = math.inf
     under_cost: float = math.inf
@@ -173,11 +175,14 @@ class Outlook:
     def _cost_at(self, aim_mm: float, step: Step) -> float:
         """Return what may go wrong with a last pass that aims elsewhere; asked so often that no step is made of it."""
         lowest, largest = self.accepted
+        low, high = self.accepted_at_once
         size, sd = aim_mm + step.seen.off_mm, max(step.seen.sd_mm, 1e-9)
         over, under = normal_cdf((size - largest) / sd), normal_cdf((lowest - size) / sd)
+        unsure = normal_cdf((size - high) / sd) + normal_cdf((low - size) / sd) - over - under
         half = 0.5 * (self.model.upper_mm - self.model.lower_mm)
         off = ((aim_mm - self.model.diameter_mm) ** 2 + step.sd_mm**2) / half**2
         lost = self.costs.scrap * over + min(self.under_cost, self.costs.scrap) * under
+        lost += (MOST_SETTINGS - 1) * self.costs.measurement * unsure
         return lost + MIDDLE_WORTH * self.costs.pass_ * off
 
 
@@ -288,7 +293,9 @@ def freed(outlook: Outlook) -> Outlook:
     Returns:
         The outlook without the limits of an unproved tool.
     """
-    return replace(outlook, tool_set=True, play=TAKEN_UP, widest_opening_mm=math.inf, largest_tool_mm=math.inf)
+    return replace(
+        outlook, tool_set=True, play=TAKEN_UP, readout=None, widest_opening_mm=math.inf, largest_tool_mm=math.inf
+    )
 
 
 def stand_still(belief: Gaussian, outlook: Outlook) -> Step:
@@ -340,6 +347,8 @@ def move(belief: Gaussian, outlook: Outlook, change_mm: float) -> Gaussian:
     if change_mm == 0.0:
         return belief
     if model.adjuster.kind == "direct":
+        if outlook.readout is not None:
+            belief, change_mm, _ = together(outlook.readout, model, change_mm)
         return follow_readout(belief, model, change_mm, None)
     return through_play(belief, model, change_mm, outlook.play)
 

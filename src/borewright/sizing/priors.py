@@ -20,6 +20,10 @@ NORMAL_95: Final = 1.959964
 USUAL_DEPTH_MM, EXPONENT, EDGE = 0.25, 0.75, 0.15
 """Depth set that a guess of push-off is for, and the usual shape of its growth. Common practice, no source."""
 
+MOST_TAKEN, MOST_GUESSED = 0.8, 2.0
+"""Push-off is always less than the depth set: a guess of more than 0.8 of it is taken as that, one of twice it is a slip.
+Common practice, no source."""
+
 WANDER_SHARE: Final = 0.4
 """How much of a part's warmth comes and goes from one act to the next. Common practice, no source."""
 
@@ -210,13 +214,16 @@ def _push_off_priors(start: Start) -> dict[str, Prior]:
     """
     guess, given = start.push_off.guess.mm, start.push_off
     depth = given.at.mm if given.at is not None else USUAL_DEPTH_MM
-    if guess >= 0.95 * depth:
+    origin = TYPED if given.factor is not None else f"typed; its width {COMMON}"
+    if guess >= MOST_GUESSED * depth:
         raise EntryError(
             "Push-off cannot be as much as the depth set.",
             given=given.guess.text,
             right=f"Guess less than {depth:g} mm, or give the depth that it is for as at.",
             where="push_off.guess",
         )
+    if guess > MOST_TAKEN * depth:
+        guess, origin = MOST_TAKEN * depth, f"typed {given.guess.text}; taken as {MOST_TAKEN:g} of the depth set"
     removed = depth - guess
     grown = EDGE + (1.0 - EDGE) * (removed / depth) ** EXPONENT
     log_sd = math.log(float(given.factor)) if given.factor is not None else math.log(1.5)
@@ -224,7 +231,6 @@ def _push_off_priors(start: Start) -> dict[str, Prior]:
     reference = guess / grown
     slope = math.hypot(reference, SIGN_SCALE_MM)
     width = math.hypot(relative * abs(reference), SIGN_SCALE_MM) / slope
-    origin = TYPED if given.factor is not None else f"typed; its width {COMMON}"
     return {
         "push_off": _mm(reference, width * slope, origin, "push-off at the reference depth"),
         "push_off_depth": _mm(depth, 0.0, TYPED if given.at is not None else COMMON, "the reference depth"),

@@ -125,6 +125,10 @@ def advice_schema() -> Schema:
                 "how to set the tool; where that is the action.", {"diameter": _length("to what diameter.")}
             ),
             "move": _move(),
+            "measure": _fields(
+                "how to measure; where that is the action.",
+                {"setting": _choice("with the gauge as it is set, or set on its master anew first.", ("same", "anew"))},
+            ),
             "aims": _list("the size that each planned pass aims at; where passes are planned.", _length("a size.")),
             "plan": _list("the hole as each planned pass is expected to leave it; as aims.", _interval("one of them.")),
             "cost": _number("what is still expected to be spent, in the unit of the costs; where passes are planned."),

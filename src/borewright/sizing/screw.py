@@ -75,6 +75,26 @@ CLOSED: Final = Play(whole=1)
 
 
 @dataclass(frozen=True, slots=True)
+class ReadoutMoves:
+    """Moves one after the other under the eye of a readout.
+
+    Moved again before anything else happened, the tip stands where the readout shows it, from where it stood before the
+    first of them: what was left over by eye and step each time does not add up.
+
+    Args:
+        before: the joint belief before the first of them.
+        change_mm: the whole change that the readout showed, locked, mm on the diameter.
+        locks_mm: the lock shifts that it showed on the way, mm on the diameter.
+        after: the joint belief after the last.
+    """
+
+    before: Gaussian
+    change_mm: float
+    locks_mm: tuple[float, ...]
+    after: Gaussian
+
+
+@dataclass(frozen=True, slots=True)
 class Moved:
     """A move of the adjuster as it was taken in.
 
@@ -83,15 +103,17 @@ class Moved:
         play: the play after it.
         change_mm: what was asked, mm on the diameter, plus opens.
         lines: the same in lines of a dial, or None.
+        readout: of a readout that was noted locked: this move and those just before it.
     """
 
     belief: Gaussian
     play: Play
     change_mm: float
     lines: float | None
+    readout: ReadoutMoves | None = None
 
 
-def moved(belief: Gaussian, model: Model, play: Play, entry: t.Moved) -> Moved:
+def moved(belief: Gaussian, model: Model, play: Play, entry: t.Moved, since: ReadoutMoves | None = None) -> Moved:
     """Take in a move of the adjuster.
 
     Args:
@@ -99,12 +121,13 @@ def moved(belief: Gaussian, model: Model, play: Play, entry: t.Moved) -> Moved:
         model: the bore's constants.
         play: the play before.
         entry: what was entered.
+        since: moves under the eye of a readout that nothing came after, or None.
 
     Returns:
         The move with the belief after it.
     """
     if model.adjuster.kind == "direct":
-        return _followed(belief, model, entry)
+        return _followed(belief, model, entry, since)
     lines = None if entry.lines is None else float(entry.lines)
     if lines is not None:
         change = lines * model.adjuster.line_mm
@@ -132,7 +155,7 @@ def through_play(belief: Gaussian, model: Model, change_mm: float, play: Play, a
     return turn_adjuster(belief, model, change_mm, after.whole - play.whole, after.mm - play.mm)
 
 
-def _followed(belief: Gaussian, model: Model, entry: t.Moved) -> Moved:
+def _followed(belief: Gaussian, model: Model, entry: t.Moved, since: ReadoutMoves | None) -> Moved:
     """Take in a move that a direct readout shows, from its zero while locked; the play does not matter to it."""
     scale = model.adjuster.per_diameter
     unlocked = None if entry.shown_unlocked is None else entry.shown_unlocked.mm * scale
@@ -141,8 +164,33 @@ def _followed(belief: Gaussian, model: Model, entry: t.Moved) -> Moved:
         locked = entry.change.mm
     change = locked if locked is not None else unlocked or 0.0
     closed = change < 0.0 and entry.take_up is False
-    after = follow_readout(belief, model, locked, unlocked)
-    return Moved(after, CLOSED if closed else TAKEN_UP, change, None)
+    play = CLOSED if closed else TAKEN_UP
+    if locked is None:
+        return Moved(follow_readout(belief, model, locked, unlocked), play, change, None)
+    before, whole, locks = (belief, locked, ()) if since is None else together(since, model, locked)
+    # What the readout shows before locking counts from the zero of this move, as what it shows locked does.
+    lock = () if unlocked is None else (locked - unlocked,)
+    after = follow_readout(before, model, whole, None if unlocked is None else whole - lock[0])
+    start = belief if since is None else since.before
+    return Moved(after, play, change, None, ReadoutMoves(start, whole, (*locks, *lock), after))
+
+
+def together(since: ReadoutMoves, model: Model, locked_mm: float) -> tuple[Gaussian, float, tuple[float, ...]]:
+    """Take moves one after the other as one; what they showed of the lock has been learned.
+
+    Args:
+        since: the moves so far.
+        model: the bore's constants.
+        locked_mm: what the next one showed, or is to show, locked, mm on the diameter.
+
+    Returns:
+        The belief before them all, the whole change, and the lock shifts that they showed.
+    """
+    variance = model.priors.lock_scatter.width**2 + model.priors.move.width**2
+    before = since.before
+    for shift in since.locks_mm:
+        before = before.measured(unit_row(State.LOCK_MEAN), shift, variance)[0]
+    return before, since.change_mm + locked_mm, since.locks_mm
 
 
 def proved(belief: Gaussian, model: Model, entry: t.Proved) -> Gaussian:

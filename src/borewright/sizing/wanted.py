@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from typing import Final, Literal, TypeAlias
 
 Event: TypeAlias = Literal[
-    "", "seated", "set", "moved", "passed", "hole_checked", "read", "temperature", "released", "quarantined"
+    "", "seated", "set", "moved", "passed", "hole_checked", "read", "temperature", "set_on", "released", "quarantined"
 ]
-Field: TypeAlias = Literal["", "diameter", "lines", "change", "shown_locked", "as_read", "celsius"]
+Field: TypeAlias = Literal["", "diameter", "lines", "change", "shown_locked", "as_read", "celsius", "size"]
 
 PUT_IN: Final = "Wipe both tapers and put the tool in the spindle."
 """What is to be done before a tool that was set can cut."""
@@ -65,16 +65,24 @@ def wanted_by(advice: Mapping[str, object], *, in_spindle: bool) -> Wanted:
         return _move(_group(advice, "move"))
     if action == "cut":
         return Wanted("passed", "", {"depth": "trial" if _group(advice, "cut").get("depth") == "trial" else "full"})
-    if action == "check_hole":
-        return Wanted("hole_checked", "as_read")
-    if action == "measure" and "temperature" in str(advice.get("say")):
+    if action == "measure":
+        return _measurement(advice)
+    return _PLAIN.get(action, Wanted("read", "as_read"))
+
+
+_PLAIN: Final = {
+    "check_hole": Wanted("hole_checked", "as_read"),
+    "none": Wanted(""),
+    "release": Wanted("released"),
+    "quarantine": Wanted("quarantined"),
+}
+
+
+def _measurement(advice: Mapping[str, object]) -> Wanted:
+    if _group(advice, "measure").get("setting") == "anew":
+        return Wanted("set_on", "size")
+    if "temperature" in str(advice.get("say")):
         return Wanted("temperature", "celsius", {"of": "part", "when": "now"})
-    if action == "none":
-        return Wanted("")
-    if action == "release":
-        return Wanted("released")
-    if action == "quarantine":
-        return Wanted("quarantined")
     return Wanted("read", "as_read")
 
 

@@ -33,6 +33,8 @@ WHY: Final = {
     "make sure": "The readings show it in, but two more make it surer than another cut could.",
     "temperature": "The part's warmth is the largest doubt in its size; a thermometer settles most of it.",
     "could be shown": "It is more likely in than not; more readings may show it.",
+    "set anew": "It may be in; set on its master again the gauge errs otherwise, and both settings together show more.",
+    "fresh setting": "The gauge was set anew; what it shows now is worth as much as what it showed before.",
     "near the upper limit": "It stands too near the upper limit to be shown in, and a cut can only make it larger.",
     "cannot be shown": "It is likely in, but with this gauge no reading can show it by the rule; another gauge may.",
     "too large": "The hole is over the upper limit, and metal cannot be put back.",
@@ -150,6 +152,12 @@ def steps_of(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: str)
         ]
     if chosen.ground == "temperature":
         return ["Stop the spindle.", "Take the part's temperature near the bore.", "Read the gauge once more."]
+    if chosen.ground == "set anew":
+        return [
+            "Stop the spindle; draw the tool clear.",
+            "Wipe gauge feet and master; set the gauge on its master again and enter that.",
+            "Read the bore twice, a quarter round between.",
+        ]
     if chosen.action == "measure":
         again = chosen.ground in {"second reading", "make sure", "could be shown"}
         return [
@@ -215,7 +223,9 @@ def say_action(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: st
         "set": f"Set the tool to {set_diameter}.",
         "check_hole": "Measure the hole before the first pass.",
         "cut": "Cut again without moving the tool." if chosen.ground == "spring pass" else "Cut.",
-        "measure": "Take the part's temperature, then measure again."
+        "measure": "Set the gauge on its master again, then measure."
+        if chosen.ground == "set anew"
+        else "Take the part's temperature, then measure again."
         if chosen.ground == "temperature"
         else "Measure again."
         if chosen.ground not in {"first reading", "trial"}

@@ -1,0 +1,194 @@
+"""What further readings may show of a hole that is not shown in yet, and what finding out costs."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from borewright.gauging.conformity import Rule, normal_cdf
+from borewright.gauging.evidence import SettingReadings, Size, size_from_settings
+from borewright.sizing.belief import Belief
+from borewright.sizing.blunders import Reading
+from borewright.sizing.costs import Costs
+from borewright.sizing.gaussian import State
+from borewright.sizing.measuring import reading_row
+from borewright.sizing.model import Model
+
+READINGS: Final = 2
+"""Readings that make a measurement."""
+
+MOST_SETTINGS: Final = 3
+"""Settings of the gauge, at most, whose readings a verdict is asked of. Common practice, no source."""
+
+MOST_READINGS: Final = 10
+"""Readings after which further ones are no longer asked: what they share they cannot take away."""
+
+LIKELY_BLUNDER: Final = 0.5
+"""Probability from which on a reading is left out of the evidence for a release."""
+
+
+@dataclass(frozen=True, slots=True)
+class Further:
+    """A way to go on measuring.
+
+    Args:
+        anew: whether the gauge is set on its master again first.
+        measurements: how many measurements of two readings, each of a setting of its own where it is set anew.
+        shown_in: probability that the bore is then judged in.
+    """
+
+    anew: bool
+    measurements: int
+    shown_in: float
+
+    def cost(self, costs: Costs, otherwise: float) -> float:
+        """Return what it is expected to cost, all in.
+
+        Args:
+            costs: what things cost.
+            otherwise: what follows where it does not show the bore in.
+
+        Returns:
+            The cost.
+        """
+        return self.measurements * costs.measurement + (1.0 - self.shown_in) * otherwise
+
+
+def evidence(belief: Belief) -> list[Reading]:
+    """Return the readings that count for a release: of the finished hole, and not blunders.
+
+    Args:
+        belief: what is believed.
+
+    Returns:
+        The readings, oldest first.
+    """
+    if belief.after_trial:
+        return []
+    return [r for r in belief.readings if r.doubt < LIKELY_BLUNDER]
+
+
+def by_setting(belief: Belief, model: Model) -> list[SettingReadings]:
+    """Sort the readings that count by the setting of the gauge.
+
+    Args:
+        belief: what is believed.
+        model: the bore's constants.
+
+    Returns:
+        One group for each setting, oldest first.
+    """
+    counted = evidence(belief)
+    told = {**dict(belief.settings_told), belief.gauge_number: belief.gauge_told(model)}
+    return [
+        SettingReadings(tuple(r.as_read_mm for r in counted if r.gauge_number == number), *told[number])
+        for number in dict.fromkeys(r.gauge_number for r in counted)
+    ]
+
+
+def size_of(settings: Sequence[SettingReadings], belief: Belief, model: Model, *, once_warm: bool = False) -> Size:
+    """Return the size that readings show, with its uncertainty.
+
+    Args:
+        settings: the readings by setting.
+        belief: what is believed; its temperatures and the gauge's scatter count.
+        model: the bore's constants.
+        once_warm: with the part's temperature as well known as it will be once it is taken.
+
+    Returns:
+        The size.
+    """
+    warmth = belief.warmth(model, once_taken=once_warm)
+    return size_from_settings(settings, belief.gauge_scatter_mm, model.priors.gauge_step.value, warmth)
+
+
+def inside(u_mm: float, model: Model, rule: Rule) -> float:
+    """Return how far inside each limit a measured size must lie to be judged in, form and all.
+
+    Args:
+        u_mm: its standard uncertainty without form, mm.
+        model: the bore's constants.
+        rule: the rule.
+
+    Returns:
+        The distance, mm.
+    """
+    form = model.form_mm
+    return form + rule.guard(math.hypot(u_mm, form), model.upper_mm - model.lower_mm - 2.0 * form)
+
+
+def best_u(belief: Belief, model: Model, settings: int) -> float:
+    """Return the standard uncertainty of a size that was measured with some settings of the gauge, two readings each.
+
+    Args:
+        belief: what is believed; of the gauge, and of the thermometer.
+        model: the bore's constants.
+        settings: how many.
+
+    Returns:
+        The uncertainty, mm.
+    """
+    told = belief.gauge_told(model)
+    first = SettingReadings((model.diameter_mm,) * READINGS, 0.0, told[1])
+    fresh = replace(first, sd_mm=model.priors.gauge_setting.width)
+    return size_of([first, *[fresh] * (settings - 1)], belief, model, once_warm=True).u_mm
+
+
+def ways_on(belief: Belief, model: Model, rule: Rule) -> list[Further]:
+    """List the ways to go on measuring a hole.
+
+    Args:
+        belief: what is believed.
+        model: the bore's constants.
+        rule: the rule by which it is judged.
+
+    Returns:
+        The ways, each with its chance to show the bore in; none where enough was measured.
+    """
+    settings, read = by_setting(belief, model), len(belief.readings)
+    if not settings:
+        return []
+    measurements = (MOST_READINGS - read) // READINGS
+    ways = [_further(belief, model, rule, settings, anew=False, count=n) for n in (1, 2) if n <= measurements]
+    fresh = min(measurements, MOST_SETTINGS - len(settings))
+    return ways + [_further(belief, model, rule, settings, anew=True, count=n) for n in range(1, fresh + 1)]
+
+
+def _further(
+    belief: Belief, model: Model, rule: Rule, settings: Sequence[SettingReadings], *, anew: bool, count: int
+) -> Further:
+    """Foresee the size that all readings together will give, and judge it.
+
+    The mean of the coming readings is ``H + gauge + D a T`` as believed, with the scatter of their own; a setting that
+    is yet to be made errs independently.
+    """
+    row, own = reading_row(model), model.reading_variance(belief.gauge_scatter_mm) / READINGS
+    if anew:
+        row[State.GAUGE] = 0.0
+        own += model.priors.gauge_setting.width**2
+    expected = float(row @ belief.now.mean)
+    sd = math.sqrt(float(row @ belief.now.covariance @ row) + own / count)
+
+    def seen(mean_mm: float) -> Size:
+        return size_of(_with(settings, model, mean_mm, anew=anew, count=count), belief, model)
+
+    size = seen(expected)
+    spread = abs(seen(expected + sd).mm - size.mm)
+    off = inside(size.u_mm, model, rule)
+    low, high = model.lower_mm + off, model.upper_mm - off
+    if high <= low or spread <= 0.0:
+        return Further(anew, count, 0.0)
+    return Further(anew, count, normal_cdf((high - size.mm) / spread) - normal_cdf((low - size.mm) / spread))
+
+
+def _with(
+    settings: Sequence[SettingReadings], model: Model, mean_mm: float, *, anew: bool, count: int
+) -> list[SettingReadings]:
+    """Add readings that have not been taken yet."""
+    if anew:
+        fresh = SettingReadings((mean_mm,) * READINGS, 0.0, model.priors.gauge_setting.width)
+        return [*settings, *[fresh] * count]
+    last = settings[-1]
+    return [*settings[:-1], replace(last, as_read_mm=(*last.as_read_mm, *(mean_mm,) * READINGS * count))]
