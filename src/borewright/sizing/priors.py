@@ -21,8 +21,8 @@ USUAL_DEPTH_MM, EXPONENT, EDGE = 0.25, 0.75, 0.15
 """Depth set that a guess of push-off is for, and the usual shape of its growth. Common practice, no source."""
 
 MOST_TAKEN, MOST_GUESSED = 0.8, 2.0
-"""Push-off is always less than the depth set: a guess of more than 0.8 of it is taken as that, one of twice it is a slip.
-Common practice, no source."""
+"""Push-off is less than the depth set: a guess of more than 0.8 of it is taken as that, one of twice it is a slip. Common
+practice, no source."""
 
 WANDER_SHARE: Final = 0.4
 """How much of a part's warmth comes and goes from one act to the next. Common practice, no source."""
