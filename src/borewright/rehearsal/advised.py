@@ -121,7 +121,7 @@ def follow(truth: Truth, advice: Mapping[str, Any], *, with_temperature: bool = 
     if action == "move_and_cut":
         return [_moved(truth, advice["move"])]
     if action == "cut":
-        return _cut(truth, with_temperature=with_temperature)
+        return _cut(truth, with_temperature=with_temperature, trial=advice["cut"]["depth"] == "trial")
     if action == "measure" and advice["measure"]["setting"] == "anew":
         truth.set_gauge()
         return [{"event": "set_on", "on": "ring", "size": _mm(truth.told().size_mm)}]
@@ -129,9 +129,9 @@ def follow(truth: Truth, advice: Mapping[str, Any], *, with_temperature: bool = 
     return [{"event": "read", "as_read": _mm(truth.read(direction))}]
 
 
-def _cut(truth: Truth, *, with_temperature: bool) -> list[dict[str, object]]:
-    truth.cut()
-    entries: list[dict[str, object]] = [{"event": "passed"}]
+def _cut(truth: Truth, *, with_temperature: bool, trial: bool) -> list[dict[str, object]]:
+    truth.cut("trial" if trial else "full")
+    entries: list[dict[str, object]] = [{"event": "passed", "depth": "trial" if trial else "full"}]
     if with_temperature:
         at_cut, now = truth.part_celsius("cut"), truth.part_celsius()
         entries.append({"event": "temperature", "of": "part", "celsius": f"{at_cut:.1f}", "when": "cut"})

@@ -93,6 +93,8 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
         advice["aims"] = [show.length(step.aim_mm) for step in chosen.plan.steps]
         advice["plan"] = [show.interval(step.aim_mm, step.sd_mm) for step in chosen.plan.steps]
         advice["cost"] = round(chosen.plan.cost, 4)
+    if chosen.step is not None and chosen.action in {"cut", "move_and_cut"}:
+        advice["cut"] = {"depth": "trial" if chosen.step.trial else "full"}
     if chosen.action == "measure":
         advice["measure"] = {"setting": "anew" if chosen.ground == "set anew" else "same"}
     if chosen.judged is not None:
@@ -189,7 +191,8 @@ _Share: TypeAlias = tuple[str, str, float]
 
 def _shares(belief: Gaussian, chosen: Chosen) -> list[_Share]:
     """Return by how much the result would be narrower if one thing were known: name, what tells it, mm."""
-    foreseen = None if chosen.step is None else foresee(belief, chosen.outlook, chosen.step.change_mm)
+    cut = chosen.step is not None and not chosen.step.trial
+    foreseen = None if chosen.step is None or not cut else foresee(belief, chosen.outlook, chosen.step.change_mm)
     shared = belief.covariance[State.HOLE] if foreseen is None else foreseen.shared
     shares = [(name, tells, _told_by(belief, states, shared)) for name, states, tells in FACTS]
     chances = {} if foreseen is None else foreseen.chances

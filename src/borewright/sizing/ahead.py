@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from borewright.sizing.gaussian import Gaussian, State, Vector
 from borewright.sizing.measuring import reading_row, thermometer_row
 from borewright.sizing.model import (
+    MOUTH_SD_MM,
     cut,
     cut_noise,
     follow_readout,
@@ -45,7 +46,7 @@ class Foreseen:
     chances: Mapping[str, float]
 
 
-def foresee(belief: Gaussian, outlook: Outlook, change_mm: float) -> Foreseen:
+def foresee(belief: Gaussian, outlook: Outlook, change_mm: float, *, trial: bool = False) -> Foreseen:
     """Foresee one move and one pass.
 
     With the row ``r`` by which the size after the pass follows from the states ``x`` before the move, its variance is
@@ -57,6 +58,7 @@ def foresee(belief: Gaussian, outlook: Outlook, change_mm: float) -> Foreseen:
         belief: the joint belief now.
         outlook: what plans are judged by.
         change_mm: how far the tool is opened, mm on the diameter; its diameter where it is yet to be set.
+        trial: whether only a land at the mouth is cut; the size foreseen is then the land's.
 
     Returns:
         The step, and what its width is made of.
@@ -87,6 +89,7 @@ def foresee(belief: Gaussian, outlook: Outlook, change_mm: float) -> Foreseen:
         seen=_seen(belief, outlook, variance, shared),
         follows=follows,
         rubs=line.share < 1.0,
+        trial=trial,
     )
     return Foreseen(step, shared, chances)
 
@@ -145,18 +148,19 @@ def stand_still(belief: Gaussian, outlook: Outlook) -> Step:
     return foresee(belief, replace(outlook, tool_set=True), 0.0).step
 
 
-def carried(belief: Gaussian, outlook: Outlook, change_mm: float) -> Gaussian:
+def carried(belief: Gaussian, outlook: Outlook, change_mm: float, *, trial: bool = False) -> Gaussian:
     """Carry the belief through one move and one pass.
 
     Args:
         belief: the joint belief now.
         outlook: what plans are judged by.
         change_mm: how far the tool is opened, mm on the diameter; its diameter where it is yet to be set.
+        trial: whether only a land at the mouth is cut.
 
     Returns:
         The belief after it.
     """
-    return cut(move(belief, outlook, change_mm), outlook.model).belief
+    return cut(move(belief, outlook, change_mm), outlook.model, trial=trial).belief
 
 
 def move(belief: Gaussian, outlook: Outlook, change_mm: float) -> Gaussian:
@@ -222,20 +226,21 @@ def most_opening(belief: Gaussian, outlook: Outlook) -> float:
     return min(outlook.widest_opening_mm, outlook.largest_tool_mm - stands)
 
 
-def measured_next(belief: Gaussian, outlook: Outlook) -> Gaussian:
+def measured_next(belief: Gaussian, outlook: Outlook, *, trial: bool = False) -> Gaussian:
     """Return the belief with the width that the next measurement will leave it.
 
     Args:
         belief: the joint belief after a pass.
         outlook: what plans are judged by.
+        trial: whether the land of a trial cut is measured.
 
     Returns:
         The belief, its means as they are.
     """
-    variance = outlook.model.reading_variance(outlook.scatter_mm) / READINGS
+    variance = outlook.model.reading_variance(outlook.scatter_mm) / READINGS + (MOUTH_SD_MM**2 if trial else 0.0)
     if outlook.thermometer:
         belief = belief.narrowed(*thermometer_row(outlook.model))
-    return belief.narrowed(reading_row(outlook.model), variance)
+    return belief.narrowed(reading_row(outlook.model, trial=trial), variance)
 
 
 def least_taken(belief: Gaussian, outlook: Outlook) -> float:

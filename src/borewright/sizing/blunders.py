@@ -29,6 +29,9 @@ SMALLEST_BLUNDER_MM, LARGEST_BLUNDER_MM = 0.002, 3.0
 REDRAWN: Final = 4
 """Times at most that the line of a pass is drawn again."""
 
+CURVE: Final = (State.PUSH_OFF, State.EXPONENT, State.EDGE)
+"""What the line of a pass is drawn through; never further than three standard deviations from where it was believed."""
+
 PAIRED: Final = 4
 """Readings, at most, among which two are tried as blunders together."""
 
@@ -192,11 +195,11 @@ class _Look:
         line = self.before.line
         if line is None or not values:
             return followed
-        reach = 3.0 * base.sd(State.PUSH_OFF)
         for _ in range(REDRAWN):
             believed = followed.belief.mean.copy()
-            guess = base.mean[State.PUSH_OFF]
-            believed[State.PUSH_OFF] = min(max(believed[State.PUSH_OFF], guess - reach), guess + reach)
+            for state in CURVE:
+                guess, reach = base.at(state), 3.0 * base.sd(state)
+                believed[state] = min(max(believed[state], guess - reach), guess + reach)
             again = self._along(drawn_again(base, line, believed, self.model, trial=self.before.trial), values)
             still = abs(again.belief.at(State.PUSH_OFF) - followed.belief.at(State.PUSH_OFF)) < 1e-3
             followed = again

@@ -14,7 +14,7 @@ from borewright.sizing.belief import Belief
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State
 from borewright.sizing.model import Model, tool_widened
-from borewright.sizing.outlook import Odds, Outlook, Step, freed
+from borewright.sizing.outlook import Odds, Outlook, Step, after_cut, half_way
 from borewright.sizing.plan import Plan, best_plan, with_under_cost
 from borewright.sizing.priors import TYPED
 from borewright.sizing.proving import (
@@ -124,14 +124,14 @@ def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outloo
         play=belief.play,
         readout=belief.readout_moves,
     )
-    if not belief.passes:
+    if not belief.history:
         # Nobody knows the push-off yet: the tool stays under the upper limit even if there is none.
         spread = math.hypot(priors.bench.width, priors.seat.width) if not belief.tool_set else belief.tool_sd_mm
         outlook = replace(outlook, largest_tool_mm=model.upper_mm - 2.0 * spread)
     if not belief.moves_shown and not priors.proved.value and model.adjuster.kind == "dial":
         unshown = belief.unshown_mm
-        half_way = 0.5 * (model.upper_mm - belief.tool_mm + unshown)
-        outlook = replace(outlook, widest_opening_mm=half_way - unshown)
+        most = half_way(belief.tool_mm - unshown, model.upper_mm) - unshown
+        outlook = replace(outlook, widest_opening_mm=most, unmoved=not belief.moves)
     return outlook
 
 
@@ -185,7 +185,7 @@ def choose(belief: Belief, model: Model, costs: Costs, rule: Rule, bench_step_mm
         return _cut_or_mend(moment)
     if belief.history and len(evidence(belief)) < READINGS and not belief.after_trial:
         return moment.do("measure", "second reading" if belief.readings else "first reading")
-    if belief.after_trial and not belief.readings:
+    if belief.after_trial and len(belief.readings) < READINGS:
         return moment.do("measure", "trial")
     return _release_or_go_on(moment)
 
@@ -204,7 +204,10 @@ class _Moment:
         return Chosen(action, ground, self.outlook.odds(hole, sd), hole, sd, None, None, self.judged, self.outlook)
 
     def cut(self, action: Action, ground: str, plan: Plan, step: Step, within_mm: float = 0.0) -> Chosen:
-        """Choose an action that ends in a pass."""
+        """Choose an action that ends in a cut; a trial cut leaves the hole as it is."""
+        if step.trial:
+            chosen = self.do(action, ground)
+            return replace(chosen, plan=plan, step=step, within_mm=within_mm)
         odds = self.outlook.odds(step.aim_mm, step.sd_mm)
         return Chosen(action, ground, odds, step.aim_mm, step.sd_mm, plan, step, self.judged, self.outlook, within_mm)
 
@@ -216,7 +219,8 @@ def _set_or_check(moment: _Moment, grain: float) -> Chosen:
         return moment.do("quarantine", "nothing left to cut")
     if not moment.belief.readings and _worth_checking(moment, best):
         return moment.do("check_hole", "check pays")
-    step = foresee(belief, outlook, math.floor(best.steps[0].change_mm / grain) * grain).step
+    change = math.floor(best.steps[0].change_mm / grain) * grain
+    step = foresee(belief, outlook, change, trial=best.steps[0].trial).step
     return moment.cut("set", "set first" if len(best.steps) > 1 else "set last", best, step)
 
 
@@ -237,20 +241,18 @@ def _cut_or_mend(moment: _Moment) -> Chosen:
     Both are judged alike: as far as the adjuster can be set, and with what another locking would leave to chance.
     """
     belief, outlook = moment.belief.now, with_under_cost(moment.belief.now, moment.outlook)
-    standing, following = _standing(belief, outlook)
+    standing = _standing(belief, outlook)
     best = best_plan(belief, outlook)
-    here, enough = _cost_of_cutting(standing, following, outlook), SMALL_GAIN * outlook.costs.pass_
-    if best is not None and best.cost + enough < here:
+    enough = SMALL_GAIN * outlook.costs.pass_
+    if best is not None and best.cost + enough < standing.cost:
         again = _moved(moment, outlook, best, "move again")
         assert again.step is not None
         relocked = _standing(_relocked(belief, outlook, again.step), outlook)
-        if _cost_of_cutting(*relocked, outlook) + enough < here:
+        if relocked.cost + enough < standing.cost:
             return again
-    if here >= outlook.costs.scrap:
+    if standing.cost >= outlook.costs.scrap:
         return moment.do("quarantine", "nothing left to cut")
-    last = outlook.final_cost(standing) <= _going_on(standing, following, outlook)
-    left = () if last or following is None else following.steps
-    return moment.cut("cut", "as it stands", Plan((standing, *left), here), standing)
+    return moment.cut("cut", "trial first" if standing.steps[0].trial else "as it stands", standing, standing.steps[0])
 
 
 def _relocked(belief: Gaussian, outlook: Outlook, step: Step) -> Gaussian:
@@ -260,23 +262,43 @@ def _relocked(belief: Gaussian, outlook: Outlook, step: Step) -> Gaussian:
     return tool_widened(moved, unseen)
 
 
-def _standing(belief: Gaussian, outlook: Outlook) -> tuple[Step, Plan | None]:
-    """Return the pass with the tool as it stands, and the best plan once it is measured; None where nothing is left."""
+def _standing(belief: Gaussian, outlook: Outlook) -> Plan:
+    """Return the best plan that begins by cutting with the tool as it stands: through the bore, or a trial."""
     still = replace(outlook, tool_set=True)
-    after = carried(belief, still, 0.0)
-    return foresee(belief, still, 0.0).step, _best_from(measured_next(after, outlook), freed(outlook))
+    through = _cut_as_it_stands(belief, still, trial=False)
+    if not outlook.trials:
+        return through
+    trial = _cut_as_it_stands(belief, still, trial=True)
+    return trial if trial.cost < through.cost else through
 
 
-def _cost_of_cutting(standing: Step, following: Plan | None, outlook: Outlook) -> float:
-    """Return what cutting with the tool as it stands is expected to cost, all in."""
-    going_on = _going_on(standing, following, outlook)
-    return outlook.costs.pass_ + outlook.costs.measurement + min(outlook.final_cost(standing), going_on)
+def _cut_as_it_stands(belief: Gaussian, outlook: Outlook, *, trial: bool) -> Plan:
+    """Return the plan of one cut with the tool as it stands and whatever is best after it; cheapest as the last one."""
+    step, costs = foresee(belief, outlook, 0.0, trial=trial).step, outlook.costs
+    after = measured_next(carried(belief, outlook, 0.0, trial=trial), outlook, trial=trial)
+    following = _best_after(after, after_cut(outlook, step), trial=trial)
+    over = outlook.odds(step.aim_mm, step.sd_mm).oversize
+    going_on = costs.scrap * over + (costs.scrap if following is None else following.cost)
+    spent, last = outlook.cost_of(trial=trial), outlook.final_cost(step)
+    if not trial and last <= going_on:
+        return Plan((step,), spent + last)
+    return Plan((step, *(() if following is None else following.steps)), spent + going_on)
 
 
-def _going_on(standing: Step, following: Plan | None, outlook: Outlook) -> float:
-    """Return what it costs to go on after a pass, if that is not the last."""
-    over = outlook.odds(standing.aim_mm, standing.sd_mm).oversize
-    return outlook.costs.scrap * over + (outlook.costs.scrap if following is None else following.cost)
+def _best_after(after: Gaussian, outlook: Outlook, *, trial: bool) -> Plan | None:
+    """Return the best plan once a cut is measured; after a trial that may be to cut through with the tool unmoved."""
+    outlook = with_under_cost(after, outlook)
+    best = best_plan(after, outlook)
+    if not trial:
+        return best
+    through = _last_unmoved(after, outlook)
+    return through if best is None or through.cost < best.cost else best
+
+
+def _last_unmoved(belief: Gaussian, outlook: Outlook) -> Plan:
+    """Return the plan of one last pass with the tool unmoved."""
+    step = stand_still(belief, outlook)
+    return Plan((step,), outlook.cost_of(trial=False) + outlook.final_cost(step))
 
 
 def _release_or_go_on(moment: _Moment) -> Chosen:
@@ -300,8 +322,10 @@ def _release_or_go_on(moment: _Moment) -> Chosen:
         ground = "too large" if belief.hole_mm > moment.outlook.model.upper_mm else "nothing left to cut"
         return moment.do("quarantine", ground)
     if best.steps[0].change_mm == 0.0:
-        return moment.cut("cut", "spring pass", best, best.steps[0])
-    return _moved(moment, outlook, best, "last pass" if len(best.steps) == 1 else "more to come")
+        ground = "after the trial" if belief.after_trial else "spring pass"
+        return moment.cut("cut", ground, best, best.steps[0])
+    ground = "trial first" if best.steps[0].trial else "more to come"
+    return _moved(moment, outlook, best, "last pass" if len(best.steps) == 1 else ground)
 
 
 def _measuring_on(moment: _Moment, judged: Judged) -> str:
@@ -328,8 +352,7 @@ def _best_or_cut_again(belief: Belief, outlook: Outlook) -> Plan | None:
     best = best_plan(belief.now, outlook)
     if not belief.history:
         return best
-    standing = stand_still(belief.now, outlook)
-    again = Plan((standing,), outlook.costs.pass_ + outlook.costs.measurement + outlook.final_cost(standing))
+    again = _last_unmoved(belief.now, outlook)
     return again if best is None or again.cost < best.cost else best
 
 
@@ -340,7 +363,7 @@ def _moved(moment: _Moment, outlook: Outlook, plan: Plan, ground: str) -> Chosen
     wanted = plan.steps[0].change_mm
     best_step, best_cost = None, math.inf
     for count in (math.floor(wanted / grain), math.floor(wanted / grain) + 1):
-        step = foresee(belief, outlook, count * grain).step
+        step = foresee(belief, outlook, count * grain, trial=plan.steps[0].trial).step
         cost = _step_cost(outlook, plan, step)(step.aim_mm)
         if best_step is None or (cost < best_cost and count * grain <= most_opening(belief, outlook)):
             best_step, best_cost = step, cost

@@ -14,12 +14,14 @@ class Costs:
 
     Args:
         pass_: one pass through the bore.
+        trial: one trial cut at the mouth.
         measurement: one measurement of two readings.
         scrap: a part lost, or set aside as not shown good.
         escape: a bad hole released.
     """
 
     pass_: float = 1.0
+    trial: float = 0.6
     measurement: float = 0.2
     scrap: float = 60.0
     escape: float = 120.0
@@ -40,6 +42,7 @@ class Costs:
         pass_ = usual.pass_ if facts.pass_ is None else float(facts.pass_)
         return cls(
             pass_=pass_,
+            trial=usual.trial * pass_ if facts.trial is None else float(facts.trial),
             measurement=usual.measurement * pass_ if facts.measurement is None else float(facts.measurement),
             scrap=usual.scrap * pass_ if facts.scrap is None else float(facts.scrap),
             escape=usual.escape * pass_ if facts.escape is None else float(facts.escape),
@@ -49,10 +52,11 @@ class Costs:
         """Return the costs as they are stored.
 
         Returns:
-            All four, as decimals.
+            All of them, as decimals.
         """
         return CostFacts(
             pass_=_decimal(self.pass_),
+            trial=_decimal(self.trial),
             measurement=_decimal(self.measurement),
             scrap=_decimal(self.scrap),
             escape=_decimal(self.escape),

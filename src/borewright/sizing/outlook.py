@@ -52,6 +52,7 @@ class Outlook:
         can_show: whether a measurement with this gauge could show any size to be in.
         play: how far the tip stands off the screw's opening flank; the next move takes it up.
         readout: moves under the eye of a readout that nothing came after: another one is taken together with them.
+        unmoved: whether no move has been made yet that would show what a line of an unproved dial is worth.
         widest_opening_mm: the most that the next move may open, mm on the diameter.
         largest_tool_mm: the largest diameter that the tool may stand at for the next pass, mm.
         under_cost: what a hole that came out too small costs further.
@@ -71,9 +72,26 @@ class Outlook:
     can_show: bool = True
     play: Play = TAKEN_UP
     readout: ReadoutMoves | None = None
+    unmoved: bool = False
     widest_opening_mm: float = math.inf
     largest_tool_mm: float = math.inf
     under_cost: float = math.inf
+
+    @property
+    def trials(self) -> bool:
+        """Whether a trial cut can be made at all."""
+        return self.model.priors.land.value > 0.0
+
+    def cost_of(self, *, trial: bool) -> float:
+        """Return what a cut costs with its measurement.
+
+        Args:
+            trial: whether it is a trial cut.
+
+        Returns:
+            The cost.
+        """
+        return (self.costs.trial if trial else self.costs.pass_) + self.costs.measurement
 
     def odds(self, mean_mm: float, sd_mm: float) -> Odds:
         """Return the odds of a hole.
@@ -180,6 +198,7 @@ class Step:
         seen: how the size that it is measured at will lie about it.
         follows: change of the size with the tool's diameter, 0 to 1.
         rubs: whether it is too thin to cut well.
+        trial: whether it is a trial cut: only the land at the mouth is cut, and the hole stays as it is.
     """
 
     aim_mm: float
@@ -191,17 +210,46 @@ class Step:
     seen: Seen
     follows: float
     rubs: bool
+    trial: bool = False
 
 
-def freed(outlook: Outlook) -> Outlook:
-    """Return the outlook for a tool that is set and proved by a measured pass.
+def half_way(tool_mm: float, upper_mm: float) -> float:
+    """Return the most that the first move of an unproved dial may open: half the way to the upper limit.
+
+    Were its lines worth twice what is thought, the tool would then stand at the limit and not over it.
 
     Args:
-        outlook: what plans are judged by.
+        tool_mm: the tool's diameter before the move, mm.
+        upper_mm: the upper limit, mm.
 
     Returns:
-        The outlook without the limits of an unproved tool.
+        The opening, mm on the diameter.
     """
-    return replace(
-        outlook, tool_set=True, play=TAKEN_UP, readout=None, widest_opening_mm=math.inf, largest_tool_mm=math.inf
+    return 0.5 * (upper_mm - tool_mm)
+
+
+def after_cut(outlook: Outlook, step: Step) -> Outlook:
+    """Return the outlook once a cut is measured: free of the limits of an unproved tool.
+
+    A dial that was not moved for it is still unproved.
+
+    Args:
+        outlook: what the cut was judged by.
+        step: the cut.
+
+    Returns:
+        The outlook after it.
+    """
+    moved = outlook.tool_set and step.change_mm != 0.0
+    freed = replace(
+        outlook,
+        tool_set=True,
+        play=TAKEN_UP,
+        readout=None,
+        unmoved=False,
+        widest_opening_mm=math.inf,
+        largest_tool_mm=math.inf,
     )
+    if not outlook.unmoved or moved:
+        return freed
+    return replace(freed, unmoved=True, widest_opening_mm=half_way(step.tool_mm, outlook.model.upper_mm))

@@ -21,7 +21,7 @@ USUAL_DEPTH_MM, EXPONENT, EDGE = 0.25, 0.75, 0.15
 """Depth set that a guess of push-off is for, and the usual shape of its growth. Common practice, no source."""
 
 MOST_TAKEN, MOST_GUESSED = 0.8, 2.0
-"""Push-off is less than the depth set: a guess of more than 0.8 of it is taken as that, one of twice it is a slip. Common
+"""Push-off is less than the depth set: a guess of over 0.8 of it is taken as that, one of twice it is a slip. Common
 practice, no source."""
 
 WANDER_SHARE: Final = 0.4
@@ -87,6 +87,7 @@ class Priors:
         ovality: out of round.
         min_depth: smallest depth set that still cuts.
         proved: 1 where a known move has shown what a line is worth.
+        land: 1 where the mouth's chamfer or lead-in takes the land of a trial cut away, so that one can be made.
     """
 
     hole: Prior
@@ -120,6 +121,7 @@ class Priors:
     ovality: Prior
     min_depth: Prior
     proved: Prior
+    land: Prior
 
     def named(self) -> tuple[tuple[str, Prior], ...]:
         """Return every prior with its name.
@@ -185,7 +187,8 @@ def thaw(frozen: Iterable[Frozen], start: Start) -> Priors:
         DamagedRecordError: one is missing, unknown, or of another unit.
     """
     today = priors_of(start)
-    stored: dict[str, Prior] = {}
+    # A bore that was opened before trial cuts were advised goes on without them.
+    stored: dict[str, Prior] = {"land": replace(today.land, value=0.0)}
     for record in frozen:
         pattern: Prior | None = getattr(today, record.what, None)
         if pattern is None:
@@ -311,6 +314,13 @@ def _cut_priors(start: Start) -> dict[str, Prior]:
         "pass_share": Prior(0.0, 0.02, COMMON, "1", "scatter of a pass as a share of push-off"),
         "ovality": _typed_or(start.ovality, 0.0008, "out of round"),
         "min_depth": _setting(start.min_depth, 0.03, "smallest depth set that still cuts"),
+        "land": Prior(
+            0.0 if start.mouth == "sharp" else 1.0,
+            0.0,
+            COMMON if start.mouth is None else TYPED,
+            "1",
+            "a chamfer or lead-in at the mouth that takes a trial cut away",
+        ),
     }
 
 

@@ -125,6 +125,10 @@ def advice_schema() -> Schema:
                 "how to set the tool; where that is the action.", {"diameter": _length("to what diameter.")}
             ),
             "move": _move(),
+            "cut": _fields(
+                "how deep to cut; where a cut is the action, or follows the move.",
+                {"depth": _choice("through the bore, or a trial at its mouth.", ("full", "trial"))},
+            ),
             "measure": _fields(
                 "how to measure; where that is the action.",
                 {"setting": _choice("with the gauge as it is set, or set on its master anew first.", ("same", "anew"))},

@@ -24,6 +24,8 @@ WHY: Final = {
     "first reading": "The pass is cut; what it left is not known until it is measured.",
     "second reading": "A second reading across the first takes out some of the gauge's scatter and of the oval.",
     "trial": "The land of the trial cut shows the push-off before the whole bore is at stake.",
+    "trial first": "A trial cut at the mouth shows for less than a pass where the tool stands and what pushes it off.",
+    "after the trial": "The trial cut shows that the tool stands where the pass wants it.",
     "as it stands": "The tool stands where the next pass wants it.",
     "move again": "Where the tool now stands is further off than moving it again would cost.",
     "more to come": "A pass like the next one teaches what the last one needs to know.",
@@ -53,6 +55,9 @@ HEAVY: Final = (
     "Lift heavy heads with a hoist; never run above the speed that the weakest part of the tool is rated for."
 )
 HEIGHT: Final = "An inclined slide changes the tool's length too: check the depth stop where it matters."
+
+
+TRIAL: Final = "Cut only at the mouth, as deep as its chamfer takes away later; where there is none, cut through."
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,8 +172,12 @@ def steps_of(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: str)
             if again
             else "Rock the gauge through its least reading.",
         ]
+    trial = chosen.step is not None and chosen.step.trial
     if turn is not None:
-        return ["Stop the spindle.", *_turn_steps(turn, model.adjuster), "Cut the pass as the one before."]
+        cut = TRIAL if trial else "Cut the pass as the one before."
+        return ["Stop the spindle.", *_turn_steps(turn, model.adjuster), cut]
+    if trial:
+        return [TRIAL, "Stop the spindle.", "Measure the land that it left."]
     if chosen.action == "cut":
         return [
             "Cut the pass.",
@@ -216,13 +225,19 @@ def say_action(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: st
     Returns:
         The sentence.
     """
+    trial = chosen.step is not None and chosen.step.trial
     if turn is not None:
-        done = "cut" if model.adjuster.kind == "offset" else "lock, cut"
+        cut = "trial cut" if trial else "cut"
+        done = cut if model.adjuster.kind == "offset" else f"lock, {cut}"
         return f"{say_turn(turn, model.adjuster)}, {done}."
     return {
         "set": f"Set the tool to {set_diameter}.",
         "check_hole": "Measure the hole before the first pass.",
-        "cut": "Cut again without moving the tool." if chosen.ground == "spring pass" else "Cut.",
+        "cut": "Make a trial cut at the mouth."
+        if trial
+        else "Cut again without moving the tool."
+        if chosen.ground == "spring pass"
+        else "Cut.",
         "measure": "Set the gauge on its master again, then measure."
         if chosen.ground == "set anew"
         else "Take the part's temperature, then measure again."

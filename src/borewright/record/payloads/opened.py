@@ -77,6 +77,7 @@ class CostFacts(Payload):
     """What things cost, in passes; any unit will do as long as all are in the same."""
 
     pass_: Decimal | None = number("one pass.", low="0.000001", optional=True)
+    trial: Decimal | None = number("one trial cut.", low="0", optional=True)
     measurement: Decimal | None = number("one measurement of two readings.", low="0", optional=True)
     scrap: Decimal | None = number("a part lost or set aside.", low="0", optional=True)
     escape: Decimal | None = number("a bad hole released.", low="0", optional=True)
@@ -113,6 +114,12 @@ class Start(Payload):
     temperature: Temperatures | None = group("what is known of warmth.", Temperatures, optional=True)
     min_depth: Length | None = length("smallest depth set that still cuts.", zero=False, optional=True)
     ovality: Length | None = length("standard deviation of out of round, on the diameter.", optional=True)
+    mouth: str | None = choice(
+        "the bore's mouth: a chamfer or lead-in that takes a trial cut away, or none.",
+        "chamfer",
+        "sharp",
+        optional=True,
+    )
     rule: RuleFacts | None = group("the rule by which it is judged.", RuleFacts, optional=True)
     costs: CostFacts | None = group("what things cost.", CostFacts, optional=True)
     gauge_id: str | None = text("name of the gauge's own record, shared by bores measured with it.", optional=True)
