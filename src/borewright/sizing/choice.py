@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal, TypeAlias
 
 from borewright.gauging.conformity import Rule, Verdict, normal_cdf
-from borewright.gauging.evidence import PART_TEMPERATURE, Size
+from borewright.gauging.evidence import Size
 from borewright.sizing.ahead import carried, foresee, measured_next, most_opening, move, stand_still
 from borewright.sizing.belief import Belief
 from borewright.sizing.costs import Costs
@@ -341,10 +341,7 @@ def _measuring_on(moment: _Moment, judged: Judged) -> str:
     best = min(ways, key=lambda way: way.cost(costs, otherwise), default=None)
     if best is None or best.cost(costs, otherwise) >= otherwise:
         return ""
-    untaken = belief.part_told[1] > 1.5 * model.priors.thermometer.width
-    if untaken and judged.size.parts_mm[0][0] == PART_TEMPERATURE:
-        return "temperature"
-    return "set anew" if best.anew else "could be shown"
+    return best.how
 
 
 def _best_or_cut_again(belief: Belief, outlook: Outlook) -> Plan | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, Literal, TypeAlias
 
 from borewright.gauging.conformity import Rule, normal_cdf
 from borewright.gauging.evidence import SettingReadings, Size, size_from_settings
@@ -13,7 +13,7 @@ from borewright.sizing.belief import Belief
 from borewright.sizing.blunders import Reading
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import State
-from borewright.sizing.measuring import reading_row
+from borewright.sizing.measuring import reading_row, thermometer_row
 from borewright.sizing.model import Model
 
 READINGS: Final = 2
@@ -25,8 +25,15 @@ MOST_SETTINGS: Final = 3
 MOST_READINGS: Final = 10
 """Readings after which further ones are no longer asked: what they share they cannot take away."""
 
+UNTAKEN: Final = 1.5
+"""A part's warmth known no better than this many times the thermometer's error was not taken since the cut."""
+
 LIKELY_BLUNDER: Final = 0.5
 """Probability from which on a reading is left out of the evidence for a release."""
+
+
+How: TypeAlias = Literal["could be shown", "set anew", "temperature"]
+"""To read again as the gauge is set, to set it on its master anew first, or to take the part's temperature."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +41,12 @@ class Further:
     """A way to go on measuring.
 
     Args:
-        anew: whether the gauge is set on its master again first.
+        how: which way, as a ground of the choice.
         measurements: how many measurements of two readings, each of a setting of its own where it is set anew.
         shown_in: probability that the bore is then judged in.
     """
 
-    anew: bool
+    how: How
     measurements: int
     shown_in: float
 
@@ -153,7 +160,28 @@ def ways_on(belief: Belief, model: Model, rule: Rule) -> list[Further]:
     measurements = (MOST_READINGS - read) // READINGS
     ways = [_further(belief, model, rule, settings, anew=False, count=n) for n in (1, 2) if n <= measurements]
     fresh = min(measurements, MOST_SETTINGS - len(settings))
-    return ways + [_further(belief, model, rule, settings, anew=True, count=n) for n in range(1, fresh + 1)]
+    ways += [_further(belief, model, rule, settings, anew=True, count=n) for n in range(1, fresh + 1)]
+    if measurements and belief.part_told[1] > UNTAKEN * model.priors.thermometer.width:
+        ways.append(_warmth_taken(belief, model, rule, settings))
+    return ways
+
+
+def _warmth_taken(belief: Belief, model: Model, rule: Rule, settings: Sequence[SettingReadings]) -> Further:
+    """Foresee the size that the readings so far give once the part's temperature T is taken: ``y - D a (T - told)``."""
+    row, once = thermometer_row(model)
+    size = size_of(settings, belief, model, once_warm=True)
+    off = model.growth * (float(row @ belief.now.mean) - belief.part_told[0])
+    sd = model.growth * math.sqrt(float(row @ belief.now.covariance @ row) + once)
+    return Further("temperature", 1, _within(size.mm - off, sd, size.u_mm, model, rule))
+
+
+def _within(mean_mm: float, sd_mm: float, u_mm: float, model: Model, rule: Rule) -> float:
+    """Return the probability that a coming size is judged in."""
+    off = inside(u_mm, model, rule)
+    low, high = model.lower_mm + off, model.upper_mm - off
+    if high <= low or sd_mm <= 0.0:
+        return 0.0
+    return normal_cdf((high - mean_mm) / sd_mm) - normal_cdf((low - mean_mm) / sd_mm)
 
 
 def _further(
@@ -176,11 +204,8 @@ def _further(
 
     size = seen(expected)
     spread = abs(seen(expected + sd).mm - size.mm)
-    off = inside(size.u_mm, model, rule)
-    low, high = model.lower_mm + off, model.upper_mm - off
-    if high <= low or spread <= 0.0:
-        return Further(anew, count, 0.0)
-    return Further(anew, count, normal_cdf((high - size.mm) / spread) - normal_cdf((low - size.mm) / spread))
+    shown_in = _within(size.mm, spread, size.u_mm, model, rule)
+    return Further("set anew" if anew else "could be shown", count, shown_in)
 
 
 def _with(

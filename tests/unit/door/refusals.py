@@ -61,7 +61,7 @@ STARTS: tuple[Refused, ...] = (
     Refused({"hole": 10**5000}, "hole.size", "That number is far too large."),
     Refused({"pushoff": "0.02"}, "", "There is no such field.", right="Did you mean push_off?"),
     Refused({7: "x"}, "", "There is no such field.", right="Known here"),
-    Refused({"push_off": "0.25"}, "push_off.guess", "Push-off cannot be as much as the depth set."),
+    Refused({"push_off": "0.5"}, "push_off.guess", "Push-off cannot be as much as the depth set."),
     Refused({"push_off": {"guess": "0.02", "factor": "1"}}, "push_off.factor", "That is below 1.01."),
     Refused({"push_off": {"guess": "0.02", "factor": 6}}, "push_off.factor", "That is above 5."),
     Refused({"push_off": {"guess": "0.02", "factor": [2]}}, "push_off.factor", "A number is wanted."),

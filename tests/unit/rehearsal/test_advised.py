@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -15,6 +17,10 @@ from borewright.sizing.bore import Bore
 DIRECT = KINDS["large bridge, alloy steel"]
 DIAL = KINDS["middle head, carbon steel"]
 OFFSET = KINDS["slide driven by the control"]
+
+
+FULL: Mapping[str, Any] = {"action": "cut", "cut": {"depth": "full"}}
+MEASURE: Mapping[str, Any] = {"action": "measure", "measure": {"setting": "same"}}
 
 
 def set_up(kind_name: str, seed: int = 4) -> Truth:
@@ -61,20 +67,38 @@ def test_a_dial_is_turned_by_its_lines_and_an_offset_entered_by_its_change() -> 
 
 def test_two_readings_of_a_measurement_are_taken_a_quarter_apart() -> None:
     truth = set_up(DIAL.name)
-    follow(truth, {"action": "cut"})
+    follow(truth, FULL)
     for _ in range(2):
-        follow(truth, {"action": "measure"})
+        follow(truth, MEASURE)
     one, other = (act.given["direction_deg"] for act in truth.acts[-2:])
     assert {one, other} == {0.0, 90.0}
 
 
 def test_the_part_is_taken_the_temperature_of_as_cut_and_as_read() -> None:
     truth = set_up(DIAL.name)
-    entries = follow(truth, {"action": "cut"})
+    entries = follow(truth, FULL)
     assert [entry["event"] for entry in entries] == ["passed", "temperature", "temperature"]
     assert entries[1]["when"] == "cut"
     assert "when" not in entries[2]
-    assert len(follow(truth, {"action": "cut"}, with_temperature=False)) == 1
+    assert len(follow(truth, FULL, with_temperature=False)) == 1
+
+
+def test_a_trial_is_cut_at_the_mouth_alone() -> None:
+    truth = set_up(DIAL.name)
+    before = truth.hole_mm
+    entries = follow(truth, {"action": "cut", "cut": {"depth": "trial"}})
+    assert entries[0] == {"event": "passed", "depth": "trial"}
+    assert truth.hole_mm == before
+    assert truth.acts[-3].given == {"depth": "trial"}
+
+
+def test_a_gauge_to_be_set_anew_is_set_on_a_ring_before_it_is_read() -> None:
+    truth = set_up(DIAL.name)
+    follow(truth, FULL)
+    bias = truth.gauge_bias_mm
+    entries = follow(truth, {"action": "measure", "measure": {"setting": "anew"}})
+    assert entries == [{"event": "set_on", "on": "ring", "size": f"{truth.told().size_mm:.4f} mm"}]
+    assert truth.gauge_bias_mm != bias
 
 
 def test_a_bore_ends_and_its_ending_is_told_apart() -> None:

@@ -123,4 +123,5 @@ def outlook_for(model: Model, *, tool_set: bool = True) -> Outlook:
         u_release_mm=0.0014,
         known_mm=0.0,
         accepted=(model.lower_mm + form + 0.0024, model.upper_mm - form - 0.0024),
+        accepted_at_once=(model.lower_mm + form + 0.0024, model.upper_mm - form - 0.0024),
     )

@@ -74,7 +74,15 @@ def test_a_factor_is_a_share_of_the_guess_and_nothing_is_known_below_three_micro
 
 def test_push_off_that_takes_the_whole_depth_is_refused() -> None:
     with pytest.raises(EntryError, match="as much as the depth"):
-        start(push_off={"guess": "0.24 mm", "at": "0.25 mm"})
+        start(push_off={"guess": "0.5 mm", "at": "0.25 mm"})
+
+
+def test_a_guess_of_nearly_the_whole_depth_is_taken_as_the_most_that_can_be_and_says_so() -> None:
+    for guess in ("0.21 mm", "0.30 mm"):
+        taken = push_off(guess=guess, at="0.25 mm")
+        assert taken.value == push_off(guess="0.2 mm", at="0.25 mm").value
+        assert guess in taken.origin
+        assert "0.8 of the depth" in taken.origin
 
 
 def test_widths_that_were_typed_are_typed_and_the_others_assumed() -> None:
