@@ -355,10 +355,17 @@ def test_numbers_go_stale_with_the_next_reading_or_setting() -> None:
         worked.record(entry)
     worked = finished()
     entry = release_of(worked)
-    worked.record({"event": "set_on", "size": "40 mm"})
-    with pytest.raises(OutOfTurnError, match="no reading"):
+    worked.record({"event": "rechecked", "size": "40 mm", "as_read": "40.002 mm"})
+    with pytest.raises(EntryError):
         worked.record(entry)
-    assert act(worked)["action"] == "measure"
+
+
+def test_what_the_gauge_showed_stands_when_it_is_set_anew() -> None:
+    worked = finished()
+    entry = release_of(worked)
+    worked.record({"event": "set_on", "size": "40 mm"})
+    worked.record(entry)
+    assert worked.state == "released"
 
 
 def test_a_release_wants_the_bore_shown_in() -> None:

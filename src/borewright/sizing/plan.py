@@ -155,7 +155,7 @@ def plan_by(belief: Gaussian, outlook: Outlook, split: Split, below: float = mat
         change = min(change_for(belief, outlook, aim), most_opening(belief, outlook))
         step = foresee(belief, outlook, change, trial=trial).step
         too_thin = middle - step.aim_mm - 2.0 * step.sd_mm < least_taken(belief, outlook)
-        if step.rubs or (too_thin and not trial):
+        if step.follows == 0.0 or (not trial and (step.rubs or too_thin)):
             return None
         over = outlook.costs.scrap * outlook.odds(step.aim_mm, step.sd_mm).oversize
         cost, still = cost + outlook.cost_of(trial=trial) + over, still + over
