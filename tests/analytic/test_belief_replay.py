@@ -50,7 +50,7 @@ def assert_same(one: Belief, other: Belief) -> None:
                     assert_equal(getattr(mine, part.name), getattr(yours, part.name))
         elif field.name == "last_move":
             assert_equal(replace(ours, readout=None), replace(theirs, readout=None))
-            assert (one.readout_moves is None) == (other.readout_moves is None)
+            assert (ours.readout is None) == (theirs.readout is None)
             if ours.readout is not None:
                 assert_same_gaussian(ours.readout.before, theirs.readout.before)
                 assert_equal(ours.readout.change_mm, theirs.readout.change_mm)

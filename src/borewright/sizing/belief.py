@@ -60,7 +60,7 @@ class LastMove:
         change_mm: what was asked, mm on the diameter, plus opens.
         lines: the same in lines of a dial, or None.
         seated: whether the tool was put into the spindle as part of it.
-        readout: the moves under the eye of a readout since the last other event, or None.
+        readout: the moves under the eye of a readout since the tip was last touched or the bore read, or None.
     """
 
     change_mm: float = 0.0
@@ -149,12 +149,6 @@ class Belief:
     def side(self) -> Side:
         """The side of the screw that the tool stands on."""
         return self.play.side
-
-    @property
-    def readout_moves(self) -> ReadoutMoves | None:
-        """The moves under the eye of a readout since anything else was taken in; None where there is none."""
-        readout = self.last_move.readout
-        return readout if readout is not None and readout.after is self.now else None
 
     @property
     def unsettled(self) -> bool:
@@ -267,6 +261,9 @@ def fold_tool(belief: Belief, model: Model, event: Effective) -> Belief:
     """
     payload = event.payload
     belief = replace(_weighed_apart(belief), line=None)
+    if isinstance(payload, t.Moved):
+        return _moved(belief, model, payload)
+    belief = _readout_left(belief)
     if isinstance(payload, t.Set):
         now = set_tool(belief.now, model, payload.diameter.mm, locked=payload.locked is not False)
         return replace(
@@ -284,8 +281,6 @@ def fold_tool(belief: Belief, model: Model, event: Effective) -> Belief:
             return replace(belief, awaiting_seat=False)
         now = tool_widened(belief.now, model.priors.seat.width)
         return replace(belief, now=now, last_move=replace(belief.last_move, seated=True))
-    if isinstance(payload, t.Moved):
-        return _moved(belief, model, payload)
     if isinstance(payload, t.EdgeChanged):
         return replace(belief, now=tool_widened(belief.now, model.priors.edge_change.width))
     if isinstance(payload, t.Proved):
@@ -308,7 +303,9 @@ def fold_gauge(belief: Belief, model: Model, event: Effective) -> Belief:
     """
     payload = event.payload
     if isinstance(payload, g.SetOn):
-        now = gauge_set(belief.now, model, None if payload.celsius is None else float(payload.celsius))
+        celsius = None if payload.celsius is None else float(payload.celsius)
+        now = gauge_set(belief.now, model, celsius)
+        belief = _alongside(belief, lambda joint: gauge_set(joint, model, celsius))
         told = (now.at(State.GAUGE), now.sd(State.GAUGE))
         before = (*belief.settings_told, (belief.gauge_number, belief.gauge_told(model)))
         return replace(
@@ -337,7 +334,21 @@ def _weighed_apart(belief: Belief) -> Belief:
 def _narrowed(belief: Belief, measured: Callable[[Gaussian], Gaussian]) -> Belief:
     """Take a measurement in beside the readings: they stay together, whether they came before it or come after."""
     base = belief.before_readings
+    belief = _alongside(belief, measured)
     return replace(belief, now=measured(belief.now), before_readings=None if base is None else measured(base))
+
+
+def _alongside(belief: Belief, step: Callable[[Gaussian], Gaussian]) -> Belief:
+    """Take a step of the gauge or of warmth in the belief before moves under a readout too: they stay together."""
+    readout = belief.last_move.readout
+    if readout is None:
+        return belief
+    return replace(belief, last_move=replace(belief.last_move, readout=replace(readout, before=step(readout.before))))
+
+
+def _readout_left(belief: Belief) -> Belief:
+    """Close the moves under a readout: what comes next is not taken together with them."""
+    return replace(belief, last_move=replace(belief.last_move, readout=None))
 
 
 def fold_bore(belief: Belief, model: Model, event: Effective) -> Belief:
@@ -370,7 +381,7 @@ def fold_bore(belief: Belief, model: Model, event: Effective) -> Belief:
 
 
 def _moved(belief: Belief, model: Model, payload: t.Moved) -> Belief:
-    move = moved(belief.now, model, belief.play, payload, belief.readout_moves)
+    move = moved(belief.now, model, belief.play, payload, belief.last_move.readout)
     return replace(
         belief,
         now=move.belief,
@@ -384,6 +395,7 @@ def _moved(belief: Belief, model: Model, payload: t.Moved) -> Belief:
 
 
 def _passed(belief: Belief, model: Model, number: int, *, trial: bool) -> Belief:
+    belief = _readout_left(belief)
     done = cut(belief.now, in_force(belief, model), trial=trial)
     target = State.TRIAL if trial else State.HOLE
     told_limit = max(belief.part_told[1], model.priors.part_warmth.width)
@@ -417,6 +429,7 @@ def _passed(belief: Belief, model: Model, number: int, *, trial: bool) -> Belief
 
 
 def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChecked) -> Belief:
+    belief = _readout_left(belief)
     trial = belief.after_trial and isinstance(payload, b.Read)
     base = belief.before_readings or belief.now
     old = () if belief.before_readings is None else belief.readings

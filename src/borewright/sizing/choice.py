@@ -122,7 +122,7 @@ def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outloo
         accepted_at_once=(model.lower_mm + at_first, model.upper_mm - at_first),
         can_show=can_show,
         play=belief.play,
-        readout=belief.readout_moves,
+        readout=belief.last_move.readout,
     )
     if not belief.history:
         # Nobody knows the push-off yet: the tool stays under the upper limit even if there is none.

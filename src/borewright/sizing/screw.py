@@ -85,13 +85,11 @@ class ReadoutMoves:
         before: the joint belief before the first of them.
         change_mm: the whole change that the readout showed, locked, mm on the diameter.
         locks_mm: the lock shifts that it showed on the way, mm on the diameter.
-        after: the joint belief after the last.
     """
 
     before: Gaussian
     change_mm: float
     locks_mm: tuple[float, ...]
-    after: Gaussian
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +170,7 @@ def _followed(belief: Gaussian, model: Model, entry: t.Moved, since: ReadoutMove
     lock = () if unlocked is None else (locked - unlocked,)
     after = follow_readout(before, model, whole, None if unlocked is None else whole - lock[0])
     start = belief if since is None else since.before
-    return Moved(after, play, change, None, ReadoutMoves(start, whole, (*locks, *lock), after))
+    return Moved(after, play, change, None, ReadoutMoves(start, whole, (*locks, *lock)))
 
 
 def together(since: ReadoutMoves, model: Model, locked_mm: float) -> tuple[Gaussian, float, tuple[float, ...]]:
