@@ -11,7 +11,8 @@ from borewright.callout import parse_callout
 from borewright.quantity.length import parse_length
 from borewright.sizing.bore import Bore
 from borewright.web.card import Fact, card_of
-from borewright.web.views import limits_view, release_view, state_words, today_view
+from borewright.web.signing import release_view
+from borewright.web.views import limits_view, state_words, today_view
 from tests.unit.web.bores import CELL, HUB, PINION, REGISTER, TRUNNION, Sized
 
 
