@@ -116,7 +116,7 @@ def debrief(machine: SimulatedMachine, bore: Bore, unit: Unit | None = None) -> 
         kind=machine.kind.name,
         seed=machine.seed,
         again=KINDS.get(machine.kind.name) == machine.kind,
-        came_out=f"The hole came out at {show(truth.hole_mm)}, {across}: {LIES[truth.verdict()]}.",
+        came_out=f"The hole came out at {show(truth.hole_mm)}, {across}.",
         decided=decided,
         right=right,
         said=_said(bore, truth, show) if bore.state == "released" else "",

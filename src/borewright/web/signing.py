@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from borewright.quantity.length import Unit
+from borewright.quantity.length import Unit, parse_length
 from borewright.quantity.odds import say_at_least, say_odds
 from borewright.quantity.say import say_length
+from borewright.quantity.show import show_length
 from borewright.record.told import VERDICTS
 from borewright.rehearsal.debrief import Debrief, debrief
 from borewright.shop.kept import Kept, since_opening
@@ -134,7 +135,7 @@ def release_view(
         size=str(release.get("size", "")),
         expanded=str(release.get("expanded", "")),
         coverage=str(release.get("coverage", "")),
-        readings=tuple(str(one) for one in listed(release, "as_read")),
+        readings=tuple(_as_read(str(one), bore, shown_in) for one in listed(release, "as_read")),
         correction=str(release.get("correction", "")),
         odds=tuple(
             Fact(words, say_odds(release.get(name, 0)))
@@ -152,6 +153,12 @@ def release_view(
         signed=rows_of(signed[-1:])[0] if signed and bore.state in FINISHED else None,
         debrief=debrief(machine, bore, shown_in) if machine is not None and bore.state in FINISHED else None,
     )
+
+
+def _as_read(text: str, bore: Bore, unit: Unit) -> str:
+    """Show a reading with the digits that the gauge has, in its own unit."""
+    step = bore.opening.given.gauge.step
+    return show_length(parse_length(text), unit, decimals=step.decimals) if step.unit == unit else text
 
 
 def _verdict_words(verdict: str, bore: Bore) -> str:
