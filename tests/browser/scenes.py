@@ -74,6 +74,7 @@ def scenes(server: ShopServer) -> list[Scene]:
         Scene("size-inch", f"/rehearse/{inch}", main_number=True),
         Scene("size-waiting", f"/bores/{to_read}", _wait, main_number=True),
         Scene("size-conflict", f"/bores/{to_read}", _conflict, main_number=True),
+        Scene("out-of-reach", f"/bores/{to_read}", _reload),
         Scene("release", f"/bores/{ready}/release", main_number=True),
         Scene("release-signed", f"/bores/{released}/release", main_number=True),
         Scene("release-not-shown", f"/bores/{doubted}/release"),
@@ -136,6 +137,13 @@ def _wait(page: Page) -> None:
     page.locator(FIELD).fill("33.356")
     page.locator(FIELD).press("Enter")
     expect(page.locator("[data-waiting] li")).to_have_count(1)
+
+
+def _reload(page: Page) -> None:
+    page.evaluate("async () => { await navigator.serviceWorker.ready; }")
+    _wait(page)
+    page.reload()
+    expect(page.locator("[data-all-waiting] li")).to_have_count(1)
 
 
 def _conflict(page: Page) -> None:
