@@ -1,4 +1,4 @@
-/** Builds what the pages load into src/borewright/web/static: two scripts, one style sheet, the sign, the fonts and their licence. */
+/** Builds what the pages load into src/borewright/web/static: three scripts, one style sheet, the sign, the fonts and their licence. */
 
 import { copyFile, mkdir, rm } from "node:fs/promises";
 import { createRequire } from "node:module";
@@ -13,7 +13,7 @@ await rm(out, { recursive: true, force: true });
 await mkdir(join(out, "fonts"), { recursive: true });
 await build({
     absWorkingDir: here,
-    entryPoints: { app: "src/main.ts", early: "src/early.ts" },
+    entryPoints: { app: "src/main.ts", early: "src/early.ts", away: "src/away.ts" },
     entryNames: "[name]",
     bundle: true,
     format: "iife",

@@ -21,7 +21,12 @@ export function startCallout(): Hearing {
     return {};
 }
 
-/** Draws the limits of a callout once the hand rests; what cannot be understood yet is not scolded. */
+/**
+ * Draws the limits of a callout once the hand rests; what cannot be understood yet is not scolded.
+ *
+ * Limits stand there only for what is typed: with the next key they are marked as the answer to what was typed before,
+ * and where there are none for it, they go.
+ */
 export class Preview {
     readonly #picture: HTMLElement;
     readonly #tell: (problem: Problem | null) => void;
@@ -35,6 +40,7 @@ export class Preview {
 
     draw(text: string, unit: string): void {
         window.clearTimeout(this.#timer);
+        this.#picture.toggleAttribute("data-old", true);
         this.#timer = window.setTimeout(() => this.now(text, unit, false), PAUSE_MS);
     }
 
@@ -44,6 +50,7 @@ export class Preview {
         this.#asked = query;
         if (text.trim() === "") {
             this.#tell(null);
+            this.#show(null, this.#picture.dataset["none"] ?? "");
             return;
         }
         void get(`/api/v1/callout?${query}`).then((answer) => {
@@ -51,14 +58,27 @@ export class Preview {
                 return;
             }
             if (answer.kind === "done") {
-                this.#picture.innerHTML = word(answer.body["html"]);
+                this.#show(word(answer.body["html"]));
                 this.#tell(null);
-            } else if (answer.kind === "refused" && scold) {
-                this.#tell(answer.problem);
-            } else if (answer.kind === "away" && scold) {
-                this.#tell({ problem: "", wrong: answer.why, right: "", where: "", given: null, since: [] });
+                return;
             }
+            const why = { problem: "", wrong: "", right: "", where: "", given: null, since: [] };
+            const problem = answer.kind === "refused" ? answer.problem : { ...why, wrong: answer.why };
+            this.#show(null, scold ? "There are no limits for it." : `No limits yet: ${problem.wrong}`);
+            this.#tell(scold ? problem : null);
         });
+    }
+
+    #show(html: string | null, words = ""): void {
+        this.#picture.removeAttribute("data-old");
+        if (html !== null) {
+            this.#picture.innerHTML = html;
+            return;
+        }
+        const line = document.createElement("p");
+        line.className = "none";
+        line.textContent = words;
+        this.#picture.replaceChildren(line);
     }
 }
 

@@ -10,7 +10,9 @@ const PATHS: Readonly<Record<string, string>> = {
 };
 
 /** Fields that only decide which others are asked for. */
-const NOT_SENT = new Set(["tool.stands"]);
+const NOT_SENT = new Set(["tool.stands", "gauge.shows"]);
+/** What a choice says where its value is typed beside it. */
+const OTHER = "other";
 const WHOLE = new Set(["adjuster.lines_per_turn", "adjuster.split"]);
 
 export function given(fields: readonly (readonly [string, string])[]): Plain {
@@ -19,10 +21,13 @@ export function given(fields: readonly (readonly [string, string])[]): Plain {
     for (const [name, value] of typed.filter(([one]) => !NOT_SENT.has(one))) {
         put(found, PATHS[name] ?? name, WHOLE.has(name) && /^\d+$/.test(value) ? Number(value) : value);
     }
-    const hole = typed.find(([name]) => name === "hole")?.[1];
-    const step = hole === undefined ? null : lastDigit(hole);
-    if (step !== null && !typed.some(([name]) => name === "gauge.step")) {
+    const said = new Map(typed);
+    const step = said.get("gauge.shows") ?? OTHER;
+    if (!step.startsWith(OTHER)) {
         put(found, "gauge.step", step);
+    }
+    if (said.get("tool.stands") === "cut") {
+        cutHole(found, said);
     }
     return found;
 }
@@ -34,15 +39,14 @@ export function fieldAt(where: string, names: readonly string[]): string | null 
     return exact ?? names.find((name) => path.startsWith(`${name}.`) || name.startsWith(`${path}.`)) ?? null;
 }
 
-/** One in the last digit of a reading, with the unit typed behind it: the step of a gauge that shows so many digits. */
-export function lastDigit(reading: string): string | null {
-    const found = /^[Øø⌀]?\s*\d+(?:[.,](?<decimals>\d+))?\s*(?<unit>mm|in|inch|")?$/i.exec(reading.trim())?.groups;
-    if (found === undefined) {
-        return null;
+/** The tool stands as it cut the hole: what push-off is typed is that pass's, and for its depth where that is known. */
+function cutHole(found: Record<string, unknown>, said: ReadonlyMap<string, string>): void {
+    const depth = said.get("tool.cut_hole.depth");
+    if (depth === undefined) {
+        put(found, "tool.cut_hole", {});
+    } else if (said.has("push_off") && !said.has("push_off_at")) {
+        put(found, "push_off.at", depth);
     }
-    const decimals = found["decimals"]?.length ?? 0;
-    const step = decimals === 0 ? "1" : `0.${"0".repeat(decimals - 1)}1`;
-    return found["unit"] === undefined ? step : `${step} ${found["unit"]}`;
 }
 
 function put(into: Record<string, unknown>, path: string, value: unknown): void {

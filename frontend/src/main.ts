@@ -12,6 +12,7 @@ import { startRehearse } from "./rehearse.ts";
 import { startRelease } from "./release.ts";
 import { startSettings } from "./settings.ts";
 import { openShelf } from "./shelf.ts";
+import { startShell } from "./shell.ts";
 import { SizePage } from "./size.ts";
 import { startStart } from "./start.ts";
 import { startToday } from "./today.ts";
@@ -39,6 +40,7 @@ async function start(): Promise<void> {
         callout: () => startCallout(),
         start: () => startStart(at),
         release: () => startRelease(at),
+        away: () => startShell(at),
     };
     const page = pages[document.body.dataset["page"] ?? ""]?.() ?? {};
     const notice = new Notice(at.outbox);
@@ -56,7 +58,15 @@ async function start(): Promise<void> {
     });
     await at.outbox.refresh();
     live.start();
+    standBy();
     document.documentElement.dataset["started"] = "";
+}
+
+/** Have a page ready for when the server is out of reach, where the browser can; elsewhere it shows its own. */
+function standBy(): void {
+    if ("serviceWorker" in navigator) {
+        void navigator.serviceWorker.register("/away.js").catch(() => {});
+    }
 }
 
 /** What a page wants to hear of. */

@@ -37,7 +37,12 @@ class StartPage {
         });
         this.#form.addEventListener("submit", (event) => {
             event.preventDefault();
-            void this.#open();
+            const [first] = this.#missing();
+            if (first === undefined) {
+                void this.#open();
+            } else {
+                this.#point(first);
+            }
         });
     }
 
@@ -52,10 +57,45 @@ class StartPage {
                 input.disabled = !wanted;
             }
         }
-        for (const unit of this.#form.querySelectorAll<HTMLElement>("[data-start-unit]")) {
-            unit.textContent = fields.get("unit") ?? "";
+        const unit = fields.get("unit") ?? "";
+        for (const line of this.#form.querySelectorAll<HTMLElement>("[data-start-unit]")) {
+            line.textContent = unit;
         }
-        this.#preview?.draw(fields.get("callout") ?? "", fields.get("unit") ?? "");
+        for (const line of this.#form.querySelectorAll<HTMLElement>("[data-mm]")) {
+            line.textContent = line.dataset[unit === "in" ? "in" : "mm"] ?? "";
+        }
+        this.#sayMissing();
+        this.#preview?.draw(fields.get("callout") ?? "", unit);
+    }
+
+    /** What is asked for and not said yet, in the order of the form: fields, and groups of which one is to be chosen. */
+    #missing(): HTMLElement[] {
+        return [...this.#form.querySelectorAll<HTMLElement>("[data-missing]")].filter((one) =>
+            one instanceof HTMLInputElement
+                ? !one.disabled && one.value.trim() === ""
+                : !one.hidden && one.querySelector("input:checked") === null,
+        );
+    }
+
+    #sayMissing(): void {
+        const names = this.#missing().map((one) => one.dataset["missing"] ?? "");
+        const said = names.length === 0 ? "Nothing is missing." : `Still to say: ${names.join(", ")}.`;
+        this.#say("[data-still]", said);
+        this.#say("[data-count]", names.length === 0 ? "ready" : `${names.length} to say`);
+    }
+
+    #say(where: string, words: string): void {
+        const line = this.#form.querySelector<HTMLElement>(where);
+        if (line !== null) {
+            line.textContent = words;
+        }
+    }
+
+    /** Show the first thing that is missing, and put the hand there. */
+    #point(at: HTMLElement): void {
+        const wrong = `This is still to say: ${at.dataset["missing"] ?? ""}.`;
+        const name = at instanceof HTMLInputElement ? at.name : "gauge.shows";
+        this.#tell({ problem: "", wrong, right: "", where: name, given: null, since: [] });
     }
 
     async #open(): Promise<void> {
@@ -88,9 +128,10 @@ class StartPage {
 
     #tell(problem: Problem | null): void {
         const lines = [...this.#form.querySelectorAll<HTMLElement>("[data-problem]")];
-        const names = lines.flatMap((line) => line.dataset["for"] ?? []);
+        const asked = lines.filter((line) => line.closest("[data-only][hidden]") === null);
+        const names = asked.flatMap((line) => line.dataset["for"] ?? []);
         const name = problem === null ? null : fieldAt(problem.where, names);
-        const line = lines.find((one) => (name === null ? !("for" in one.dataset) : one.dataset["for"] === name));
+        const line = asked.find((one) => (name === null ? !("for" in one.dataset) : one.dataset["for"] === name));
         for (const other of lines) {
             tell(other, null);
         }
@@ -99,8 +140,8 @@ class StartPage {
         }
         if (problem !== null) {
             tell(line ?? null, problem);
-            const input =
-                name === null ? null : this.#form.querySelector<HTMLElement>(`input[name="${CSS.escape(name)}"]`);
+            const which = `input[name="${CSS.escape(name ?? "")}"]:enabled`;
+            const input = name === null ? null : this.#form.querySelector<HTMLElement>(which);
             input?.setAttribute("aria-invalid", "true");
             input?.closest("details")?.setAttribute("open", "");
             input?.focus();

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { describe, it } from "node:test";
-import { fieldAt, given, lastDigit } from "../src/given.ts";
+import { fieldAt, given } from "../src/given.ts";
 
 describe("what a bore is started with", () => {
     it("is grouped by dotted names, and empty fields are left out", () => {
@@ -15,6 +15,7 @@ describe("what a bore is started with", () => {
             ["push_off_at", ""],
             ["tool.stands", "cut"],
             ["tool.cut_hole.depth", "0.3"],
+            ["gauge.shows", "0.002 mm"],
             ["name", ""],
         ]);
         assert.deepEqual(found, {
@@ -22,34 +23,38 @@ describe("what a bore is started with", () => {
             unit: "mm",
             hole: { size: "27.812" },
             adjuster: { kind: "dial", line: "0.002", lines_per_turn: 50 },
-            push_off: { guess: "0.018" },
+            push_off: { guess: "0.018", at: "0.3" },
             tool: { cut_hole: { depth: "0.3" } },
-            gauge: { step: "0.001" },
+            gauge: { step: "0.002 mm" },
         });
     });
 
-    it("keeps a gauge's step that was typed, and a width beside the hole", () => {
+    it("takes a gauge's step that was typed, and a width beside the hole", () => {
         const found = given([
             ["hole", "27.812"],
             ["hole.within", "0.004"],
-            ["gauge.step", "0.0005"],
+            ["gauge.shows", "other mm"],
+            ["gauge.step", "0.0004"],
         ]);
-        assert.deepEqual(found, { hole: { size: "27.812", within: "0.004" }, gauge: { step: "0.0005" } });
+        assert.deepEqual(found, { hole: { size: "27.812", within: "0.004" }, gauge: { step: "0.0004" } });
+    });
+
+    it("takes no step from the digits of a reading", () => {
+        assert.deepEqual(given([["hole", "27.8120"]]), { hole: { size: "27.8120" } });
+    });
+
+    it("says that the tool cut the hole though nobody knows how deep, and keeps a depth that push-off is for", () => {
+        const cut = [
+            ["tool.stands", "cut"],
+            ["push_off", "0.018"],
+        ] as const;
+        assert.deepEqual(given([...cut]), { push_off: { guess: "0.018" }, tool: { cut_hole: {} } });
+        const both = given([...cut, ["tool.cut_hole.depth", "0.3"], ["push_off_at", "0.2"]]);
+        assert.deepEqual(both["push_off"], { guess: "0.018", at: "0.2" });
     });
 
     it("leaves what is no whole number for the server to refuse", () => {
         assert.deepEqual(given([["adjuster.lines_per_turn", "fifty"]]), { adjuster: { lines_per_turn: "fifty" } });
-    });
-});
-
-describe("the step of a gauge", () => {
-    it("is one in the last digit that it shows", () => {
-        assert.equal(lastDigit("27.812"), "0.001");
-        assert.equal(lastDigit("27,8120 mm"), "0.0001 mm");
-        assert.equal(lastDigit("1.0946 in"), "0.0001 in");
-        assert.equal(lastDigit("Ø28"), "1");
-        assert.equal(lastDigit("1 3/32 in"), null);
-        assert.equal(lastDigit("about 28"), null);
     });
 });
 

@@ -60,6 +60,8 @@ def scenes(server: ShopServer) -> list[Scene]:
         Scene("callout", "/callout?text=62+H6&unit=mm"),
         Scene("callout-empty", "/callout"),
         Scene("start", "/start"),
+        Scene("callout-refused", "/callout", _not_understood),
+        Scene("start-filled", "/start", _filled),
         Scene("start-refused", "/start", _refused),
         Scene("size-set", f"/bores/{to_set}", main_number=True),
         Scene("size-cut", f"/bores/{to_cut}", main_number=True),
@@ -72,6 +74,7 @@ def scenes(server: ShopServer) -> list[Scene]:
         Scene("size-inch", f"/rehearse/{inch}", main_number=True),
         Scene("size-waiting", f"/bores/{to_read}", _wait, main_number=True),
         Scene("size-conflict", f"/bores/{to_read}", _conflict, main_number=True),
+        Scene("out-of-reach", f"/bores/{to_read}", _reload),
         Scene("release", f"/bores/{ready}/release", main_number=True),
         Scene("release-signed", f"/bores/{released}/release", main_number=True),
         Scene("release-not-shown", f"/bores/{doubted}/release"),
@@ -82,12 +85,33 @@ def scenes(server: ShopServer) -> list[Scene]:
     ]
 
 
-def _refused(page: Page) -> None:
+def _not_understood(page: Page) -> None:
+    page.locator("[name=text]").fill("62 H6 banana")
+    page.locator("[name=text]").press("Enter")
+    expect(page.locator("[data-problem]").first).to_be_visible()
+
+
+def fill_start(page: Page, hole: str = "27.812") -> None:
+    """Say what a bore is started from: four numbers, and the gauge's step.
+
+    Args:
+        page: the page that starts a bore.
+        hole: what the gauge shows in the hole.
+    """
     page.locator("[name=callout]").fill("28 H6")
-    page.locator("[name=hole]").fill("28.4")
+    page.locator("[name=hole]").fill(hole)
+    page.locator("[name='gauge.shows'][value='0.001 mm']").check(force=True)
     page.locator("[name='adjuster.line']").fill("0.002")
     page.locator("[name=push_off]").fill("0.018")
-    page.locator("[name='tool.cut_hole.depth']").fill("0.3")
+
+
+def _filled(page: Page) -> None:
+    fill_start(page)
+    expect(page.locator("[data-callout-picture] svg").first).to_be_attached()
+
+
+def _refused(page: Page) -> None:
+    fill_start(page, "28.4")
     page.locator("[data-start] [type=submit]").click()
     expect(page.locator("[data-problem][data-for=hole]")).to_be_visible()
 
@@ -113,6 +137,13 @@ def _wait(page: Page) -> None:
     page.locator(FIELD).fill("33.356")
     page.locator(FIELD).press("Enter")
     expect(page.locator("[data-waiting] li")).to_have_count(1)
+
+
+def _reload(page: Page) -> None:
+    page.evaluate("async () => { await navigator.serviceWorker.ready; }")
+    _wait(page)
+    page.reload()
+    expect(page.locator("[data-all-waiting] li")).to_have_count(1)
 
 
 def _conflict(page: Page) -> None:

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import re
+import time
 from collections.abc import Callable
 
+import pytest
 from playwright.sync_api import Route, expect
 
+from tests.browser.scenes import fill_start
 from tests.browser.shop_server import ShopServer
 from tests.browser.somebody import FIELD, PATIENCE_MS, Somebody
 
@@ -27,28 +30,147 @@ def test_a_callout_is_drawn_as_it_is_typed_and_not_scolded_on_the_way(sit: Sit) 
     expect(page.locator("[name=text]")).to_have_value("28 Q9z")
 
 
+def test_limits_stand_only_for_what_is_typed_and_what_is_not_understood_is_named(sit: Sit) -> None:
+    person = sit()
+    page = person.go("/callout")
+    picture = page.locator("[data-callout-picture]")
+    page.locator("[name=text]").fill("62 H6")
+    expect(picture).to_contain_text("62.019")
+    page.locator("[name=text]").fill("62 H6 banana")
+    expect(picture).to_have_attribute("data-old", "")
+    expect(picture).to_have_text("No limits yet: “banana” is not understood.")
+    expect(page.locator("[data-problem]").first).to_be_hidden()
+    page.locator("[name=text]").press("Enter")
+    expect(page.locator("[data-problem]").first).to_contain_text("“banana” is not understood. Leave it out")
+    expect(picture).not_to_contain_text("62.019")
+    page.locator("[name=text]").fill("")
+    expect(picture).to_contain_text("drawn here")
+    page.locator("[name=text]").fill("62 H6")
+    expect(picture).to_contain_text("62.019")
+    person.context.set_offline(True)
+    page.locator("[name=text]").fill("62 H7")
+    expect(picture).to_contain_text("The server does not answer.")
+    expect(picture).not_to_contain_text("62.019")
+
+
 def test_a_bore_that_is_roughed_starts_from_four_numbers(server: ShopServer, sit: Sit) -> None:
     person = sit()
     page = person.go("/start")
-    page.locator("[name=callout]").fill("28 H6")
-    page.locator("[name=hole]").fill("27.812")
-    page.locator("[name='adjuster.line']").fill("0.002")
-    page.locator("[name=push_off]").fill("0.018")
-    page.locator("[name='tool.cut_hole.depth']").fill("0.3")
+    fill_start(page)
     page.locator("[data-start] [type=submit]").click()
     page.wait_for_url("**/bores/bore*")
     page.wait_for_selector("html[data-started]", state="attached")
     expect(page.locator("[data-figure]")).to_contain_text("lines")
     bore = page.locator("main").get_attribute("data-bore")
-    assert server.get(f"/bores/{bore}")["advice"]["callout"] == "28 H6"
+    advice = server.get(f"/bores/{bore}")["advice"]
+    assert advice["callout"] == "28 H6"
+    assumed = {one["name"] for one in advice["assumptions"]}
+    assert {"on", "tool_at_hole"} < assumed
+    assert "gauge_step" not in assumed
+
+
+def test_a_roughed_hole_is_started_by_keyboard_alone_in_under_a_minute(server: ShopServer, sit: Sit) -> None:
+    """A hand that types a key every 0.12 s; each number is typed as it is, and what is not known is left."""
+    person = sit()
+    page = person.go("/start")
+    began = time.monotonic()
+    page.locator("[name=callout]").focus()
+    for text, tabs in (("46.520 ±0.008", 2), ("46.214", 1)):
+        person.type(text)
+        for _ in range(tabs):
+            page.keyboard.press("Tab")
+    for _ in range(3):
+        page.keyboard.press("ArrowRight")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Tab")
+    person.type("0.002")
+    for _ in range(3):
+        page.keyboard.press("Tab")
+    person.type("0.020")
+    expect(page.locator("[data-still]")).to_have_text("Nothing is missing.")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/bores/bore*")
+    page.wait_for_selector("html[data-started]", state="attached")
+    assert time.monotonic() - began < 60
+    bore = page.locator("main").get_attribute("data-bore") or ""
+    (opened,) = [one for one in server.get("/bores")["bores"] if one["bore"] == bore]
+    assert (opened["callout"], opened["state"]) == ("46.520 ±0.008", "set")
+
+
+def test_an_empty_form_holds_nothing_that_looks_like_an_entry(sit: Sit) -> None:
+    person = sit()
+    for path in ("/start", "/callout", "/rehearse"):
+        page = person.go(path)
+        for field in page.locator("main input:not([type=radio], [type=checkbox])").all():
+            assert not field.get_attribute("placeholder"), path
+    page = person.go("/start")
+    assert {field.input_value() for field in page.locator("main input:not([type=radio])").all()} == {""}
+    assert page.locator("[name='gauge.shows']:checked").count() == 0
+    assert page.locator("[name='adjuster.on']:checked").get_attribute("value") == "not known"
+
+
+@pytest.mark.parametrize(("width", "height"), [(1280, 800), (1440, 900), (390, 844)])
+def test_the_way_on_stands_in_view_and_over_no_field_that_has_the_hand(sit: Sit, width: int, height: int) -> None:
+    page = sit(viewport={"width": width, "height": height}).go("/start")
+    button = page.locator("[data-start] [type=submit]")
+    expect(button).to_be_in_viewport(ratio=1)
+    if width >= 1280:  # all four questions stand above it at once
+        bar = page.locator(".go").bounding_box()
+        last = page.locator(".four").bounding_box()
+        assert bar is not None
+        assert last is not None
+        below = [page.locator(".four input:visible").nth(-1).bounding_box(), last]
+        assert below[0] is not None
+        assert below[0]["y"] + below[0]["height"] <= bar["y"]
+    page.locator("[name=callout]").focus()
+    for _ in range(16):
+        page.keyboard.press("Tab")
+        covered = page.evaluate(
+            """() => {
+                const [one, bar] = [document.activeElement, document.querySelector('.go')];
+                const inside = bar.contains(one) || !document.querySelector('main').contains(one);
+                return !inside && one.getBoundingClientRect().bottom > bar.getBoundingClientRect().top;
+            }"""
+        )
+        assert not covered
+
+
+def test_what_is_missing_is_named_and_the_hand_put_there(sit: Sit) -> None:
+    page = sit().go("/start")
+    fill_start(page)
+    page.locator("[name=hole]").fill("")
+    expect(page.locator("[data-still]")).to_have_text("Still to say: the hole as it is.")
+    page.locator("[data-start] [type=submit]").click()
+    expect(page.locator("[data-problem][data-for=hole]")).to_contain_text("still to say: the hole as it is")
+    expect(page.locator("[name=hole]")).to_be_focused()
+
+
+def test_a_gauge_of_another_step_and_inches_are_asked_for_as_they_are(server: ShopServer, sit: Sit) -> None:
+    page = sit().go("/start")
+    page.locator("[name=unit][value=in]").check(force=True)
+    expect(page.locator("[data-only='unit=mm']")).to_be_hidden()
+    expect(page.locator("#e-push_off")).to_have_text("such as .0008")
+    page.locator("[data-start] [type=submit]").click()
+    expect(page.locator("[data-problem][data-for=callout]")).to_contain_text("still to say")
+    page.locator("[name=callout]").fill("2.2470 ±.0004")
+    page.locator("[name=hole]").fill("2.2350")
+    page.locator("[name='gauge.shows'][value='other in']").check(force=True)
+    page.locator("[name='adjuster.line']").fill(".0001")
+    page.locator("[name=push_off]").fill(".0008")
+    page.locator("[data-start] [type=submit]").click()
+    expect(page.locator("[data-problem][data-for='gauge.step']")).to_contain_text("the gauge's step")
+    page.locator("[name='gauge.step']").fill(".00025")
+    page.locator("[name='adjuster.on'][value=diameter]").check(force=True)
+    page.locator("[data-start] [type=submit]").click()
+    page.wait_for_url("**/bores/bore*")
+    bore = page.locator("main").get_attribute("data-bore")
+    assumed = {one["name"] for one in server.get(f"/bores/{bore}")["advice"]["assumptions"]}
+    assert "on" not in assumed
 
 
 def test_what_is_wrong_at_the_start_is_said_beside_its_field_and_all_is_kept(sit: Sit) -> None:
     page = sit().go("/start")
-    page.locator("[name=callout]").fill("28 H6")
-    page.locator("[name=hole]").fill("28.4")
-    page.locator("[name='adjuster.line']").fill("0.002")
-    page.locator("[name=push_off]").fill("0.018")
+    fill_start(page, "28.4")
     page.locator("[name='tool.cut_hole.depth']").fill("0.3")
     page.locator("[data-start] [type=submit]").click()
     expect(page.locator("[data-problem][data-for=hole]")).to_contain_text("larger than the upper limit")
@@ -57,14 +179,13 @@ def test_what_is_wrong_at_the_start_is_said_beside_its_field_and_all_is_kept(sit
     page.wait_for_selector("html[data-started]", state="attached")
     expect(page.locator("[name=hole]")).to_have_value("28.4")
     expect(page.locator("[name='tool.cut_hole.depth']")).to_have_value("0.3")
+    expect(page.locator("[name='gauge.shows'][value='0.001 mm']")).to_be_checked()
 
 
 def test_a_start_whose_answer_is_lost_opens_one_bore(server: ShopServer, sit: Sit) -> None:
     page = sit().go("/start")
     before = len(server.get("/bores")["bores"])
-    for name, text in (("callout", "28 H6"), ("hole", "27.812"), ("adjuster.line", "0.002"), ("push_off", "0.018")):
-        page.locator(f"[name='{name}']").fill(text)
-    page.locator("[name='tool.cut_hole.depth']").fill("0.3")
+    fill_start(page)
     lost: list[str] = []
 
     def lose(route: Route) -> None:
@@ -93,6 +214,7 @@ def test_a_bore_is_rehearsed_released_and_taken_up_again(server: ShopServer, sit
     """Every tap of a whole bore, from the list of rehearsals to a signed release and back."""
     person = sit()
     page = person.go("/rehearse")
+    expect(page.get_by_label("Seed: which machine you get")).to_have_value(re.compile(r"\d+"))
     page.locator("[name=seed]").fill("11")
     page.locator("[data-rehearse] [type=submit]").click()
     page.wait_for_url(re.compile("/rehearse/.+"))
@@ -120,9 +242,17 @@ def test_a_bore_is_rehearsed_released_and_taken_up_again(server: ShopServer, sit
     page.locator("[data-release] [name=by]").fill("Ada Quill")
     page.locator("[data-release] [type=submit]").click()
     expect(page.locator(".signed")).to_contain_text("Ada Quill")
+    expect(page.locator(".signed")).to_contain_text("Released: shown within limits, ")
+    expect(page.locator("[data-decided]")).to_contain_text(re.compile("Released, and (rightly|wrongly)"))
+    told = page.locator("[data-debrief]")
+    for what in ("The hole came out at", "push-off", "lock shift", "gauge's setting", "form", "wrong unseen", "Pass 1"):
+        expect(told).to_contain_text(what)
+    again = told.get_by_role("link", name="Rehearse the same machine again")
+    expect(again).to_have_attribute("href", re.compile(r"/rehearse\?kind=large%20bridge%2C%20alloy%20steel&seed=11"))
     page.locator("[data-reopen] [name=reason]").fill("the customer asks for another reading")
     page.locator("[data-reopen] [type=submit]").click()
     expect(page.locator("[data-release]")).to_be_visible()
+    expect(page.locator("[data-debrief]")).to_have_count(0)
     assert any("taken up" in said or "reopen" in said for said in server.record(bore)[-1:])
 
 

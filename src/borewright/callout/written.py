@@ -16,6 +16,11 @@ from borewright.quantity.number import EXACT, tidy
 WIDEST: Final = 10
 """A tolerance wider than one part in this many of the size is taken for a slip of unit or of form."""
 
+_LONGEST_SEARCHED: Final = 100
+"""Signs of a text that is searched for a callout inside it."""
+
+_LONGEST_REST: Final = 40
+
 _FORMS: Final = "Write it as 62 H6, 70 +0.012 / -0.005, 2.3622 ±.0003, 69.990/70.015 or 1.5000-1.5010."
 
 _NUMBER = r"[.,]?[0-9][0-9.,]*"
@@ -28,7 +33,9 @@ _CLASS = re.compile(
     rf"(?: ?/ ?(?P<mate>[a-z]{{1,2}}) ?[0-9]{{1,2}})? ?(?P<after>{_UNIT})?",
     re.IGNORECASE,
 )
-_PLUS_MINUS = re.compile(rf"(?P<size>{_SIZE}) ?(?P<unit>{_UNIT})? ?± ?(?P<half>.+)", re.IGNORECASE)
+_BEFORE_HALF = rf"(?P<size>{_SIZE}) ?(?P<unit>{_UNIT})? ?± ?"
+_PLUS_MINUS = re.compile(rf"{_BEFORE_HALF}(?P<half>.+)", re.IGNORECASE)
+_PLUS_MINUS_ALONE = re.compile(rf"{_BEFORE_HALF}{_NUMBER}(?: ?(?:{_UNIT}))?", re.IGNORECASE)
 _DEVIATIONS = re.compile(
     rf"(?P<size>{_SIZE}) ?(?P<unit>{_UNIT})?(?: |(?=[+-]))(?P<first>{_DEVIATION})"
     rf"(?: ?/ ?| |(?=[+-]))(?P<second>{_DEVIATION})",
@@ -46,9 +53,10 @@ _UNITS: Final[tuple[tuple[Unit, bool, str], ...]] = (
 )
 """Unit, whether sizes are given in it, and the pattern that finds it."""
 
+_POWER_OF_TEN: Final = r"[0-9]e[+-]?[0-9]"
 _UNREADABLE: Final = (
     (r"^[+-]", "A size has no sign.", "Write it without plus or minus."),
-    (r"[0-9]e[+-]?[0-9]", "A power of ten is too easily misread here.", "Write the number out, such as 0.0003."),
+    (_POWER_OF_TEN, "A power of ten is too easily misread here.", "Write the number out, such as 0.0003."),
     (
         r"thru|through|deep|depth| x ",
         "That holds more than size and limits.",
@@ -112,7 +120,7 @@ class _Entry:
         try:
             return parse_length(re.sub(r"^([+-]) ", r"\1", part.strip()), self.unit, signed=signed)
         except EntryError as error:
-            raise self.wrong(error.wrong, error.right) from None
+            raise (_not_understood(self) or self.wrong(error.wrong, error.right)) from None
 
     def wrong(self, wrong: str, right: str = _FORMS) -> EntryError:
         return EntryError(wrong, given=self.given, right=right)
@@ -287,4 +295,31 @@ def _why_not(entry: _Entry) -> EntryError:
     for pattern, wrong, right in _UNREADABLE:
         if re.search(pattern, entry.text, re.IGNORECASE):
             return entry.wrong(wrong, right)
-    return entry.wrong("That is not a callout of a bore.", _FORMS)
+    return _not_understood(entry) or entry.wrong("That is not a callout of a bore.", _FORMS)
+
+
+def _not_understood(entry: _Entry) -> EntryError | None:
+    rest = _left_over(entry.text)
+    if not rest:
+        return None
+    return entry.wrong(f"“{rest[:_LONGEST_REST]}” is not understood.", "Leave it out: size and tolerance alone.")
+
+
+def _left_over(text: str) -> str:
+    """Return what stands before or after a whole callout, where one is in the text and all else is not understood."""
+    if len(text) > _LONGEST_SEARCHED or re.search(_POWER_OF_TEN, text, re.IGNORECASE):
+        return ""
+    words = text.split(" ")
+    for count in range(len(words) - 1, 0, -1):
+        if _is_whole(" ".join(words[:count])):
+            return " ".join(words[count:])
+        if _is_whole(" ".join(words[-count:])):
+            return " ".join(words[:-count])
+    for end in range(len(text) - 1, 0, -1):
+        if re.match(r"[0-9][^0-9.,]", text[end - 1 : end + 1]) and _is_whole(text[:end]):
+            return text[end:]
+    return ""
+
+
+def _is_whole(text: str) -> bool:
+    return any(form.fullmatch(text) for form in (_CLASS, _PLUS_MINUS_ALONE, _DEVIATIONS, _LIMITS))

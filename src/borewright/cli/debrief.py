@@ -1,59 +1,37 @@
-"""After the demo: what was hidden, beside what was thought."""
+"""After the demo: what was hidden, beside what was thought, as rows."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from borewright.cli.card import part
 from borewright.cli.rows import pairs, strong, wrapped
 from borewright.cli.talk import Row
-from borewright.quantity.show import show_length
 
 if TYPE_CHECKING:
-    from borewright.rehearsal.truth import Truth
-    from borewright.sizing.bore import Bore
-
-VERDICTS = {"good": "inside the limits", "over": "over the upper limit", "under": "under the lower limit"}
+    from borewright.rehearsal.debrief import Debrief
 
 
-def debrief(truth: Truth, bore: Bore, width: int) -> list[Row]:
-    """Tell the hidden truth of a demo bore.
+def debrief_rows(told: Debrief, width: int) -> list[Row]:
+    """Tell the hidden truth of a rehearsed bore.
 
     Args:
-        truth: the simulated machine as the record has it.
-        bore: the bore as its record stands.
+        told: what is told.
         width: columns.
 
     Returns:
         The rows.
     """
-    unit, advice = bore.unit, bore.advise()
-
-    def shown(mm: float, *, sign: bool = False) -> str:
-        return show_length(mm, unit, sign=sign)
-
-    across = f"from {shown(truth.smallest_mm)} to {shown(truth.largest_mm)} across"
-    came_out = f"The hole came out at {shown(truth.hole_mm)}, {across}: {VERDICTS[truth.verdict()]}."
-    tool, guess = truth.tool, bore.opening.given.push_off.guess
-    table = [
-        ("hole", f"{part(advice, 'now').get('size')} thought, {shown(truth.hole_mm)} true"),
-        ("tool in the spindle", f"{part(advice, 'tool').get('size')} thought, {shown(truth.tool_mm)} true"),
-        (
-            f"push-off at {shown(truth.told().push_off_at_mm)}",
-            f"{guess} guessed, {shown(tool.push_off.at_reference_mm)} true",
-        ),
-        ("lock shift, mean", shown(tool.lock_mean_mm, sign=True)),
-        ("bench to spindle", shown(tool.bench_mm, sign=True)),
-        ("adjuster moves", f"{abs(100 * tool.gain):.2f} % {'more' if tool.gain > 0 else 'less'} than it says"),
-        ("backlash", shown(tool.backlash_mm)),
-        ("gauge's setting", f"{shown(truth.gauge_bias_mm, sign=True)} off"),
-        ("part", f"{truth.celsius:.1f} °C at the last reading"),
+    passes = [
+        (one.title, f"{one.expected} expected, {one.between}; {one.true} true{'' if one.inside else ', outside'}")
+        for one in told.passes
     ]
-    mishaps = [f"Act {mishap.act}: {mishap.what}." for mishap in truth.mishaps] or ["Nothing went wrong unseen."]
+    hidden = [(one.what, f"{one.thought} thought; {one.true} true") for one in told.compared]
+    sentences = (told.came_out, told.decided, told.said)
     return [
         Row(""),
         *strong("What the simulated machine hid", width),
-        *wrapped(came_out, width),
-        *pairs(table, width),
-        *(row for mishap in mishaps for row in wrapped(mishap, width)),
+        *(row for sentence in sentences for row in wrapped(sentence, width)),
+        *pairs(passes, width),
+        *pairs(hidden, width),
+        *(row for mishap in told.mishaps for row in wrapped(mishap, width)),
     ]

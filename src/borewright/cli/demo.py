@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from borewright.cli.debrief import debrief
+from borewright.cli.debrief import debrief_rows
 from borewright.cli.rows import wrapped
 from borewright.cli.shop_desk import ShopDesk
 from borewright.cli.size import FINISHED, INTERRUPTED, size_bore, state_of
@@ -13,6 +13,7 @@ from borewright.cli.talk import LeftError, Row, Talk, Terminal, say
 from borewright.errors import NotHeldError
 from borewright.exchange.demo import DEMO_BORES, DemoBore
 from borewright.exchange.identity import tidy_name
+from borewright.rehearsal.debrief import debrief
 from borewright.rehearsal.machine import SimulatedMachine
 from borewright.shop import bores
 from borewright.shop.kept import in_effect, kept_events, since_opening
@@ -132,7 +133,7 @@ def _size(talk: Talk, store: Store, bore: DemoBore, by: str | None) -> None:
     )
     size_bore(talk, store, job, entry, by=by, machine=machine)
     desk = ShopDesk(store, entry.identity, job.name, by)
-    talk.show(debrief(machine.truth(), desk.view(), talk.width))
+    talk.show(debrief_rows(debrief(machine, desk.view()), talk.width))
     left = [other.name for other in DEMO_BORES if state_of(store, other.bore()) not in FINISHED]
     if left:
         talk.show(

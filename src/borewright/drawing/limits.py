@@ -8,7 +8,7 @@ from borewright.callout.callout import Callout
 from borewright.drawing.svg import Drawing, hatching, text_width
 from borewright.quantity.length import Unit
 from borewright.quantity.say import say_length
-from borewright.quantity.show import show_length
+from borewright.quantity.show import show_length, show_limits
 
 SIDE: Final = 0.8
 """How much is drawn beside the tolerance on either side, as a share of it."""
@@ -58,14 +58,13 @@ class _Words:
         usual = 3 if unit == "mm" else 4
         decimals = max(usual, *(min(side.to(unit).decimals, usual + 1) for side in (callout.lower, callout.upper)))
         self.unit = unit
-        self.lower = show_length(callout.lower, unit, decimals=decimals, with_unit=False)
-        self.upper = show_length(callout.upper, unit, decimals=decimals, with_unit=False)
+        self.lower, self.upper = show_limits(callout.lower, callout.upper, unit, decimals)
         half = min(callout.mid.to(unit).decimals, usual + 1)
         self.middle = show_length(callout.mid, unit, decimals=max(decimals, half), with_unit=False)
         self.nominal = (
             "" if callout.nominal is None else show_length(callout.nominal, unit, decimals=decimals, with_unit=False)
         )
-        self.tolerance = say_length(callout.tolerance, unit)
+        self.tolerance = say_length(callout.tolerance, unit, down=True)
         self.title = f"{callout.written}: {self.lower} to {self.upper} {unit}"
         self.desc = (
             f"Below {self.lower} the hole is too small and can be cut again; above {self.upper} it is lost. "

@@ -13,7 +13,7 @@ from borewright.drawing.scale import Scale, Tick
 from borewright.drawing.svg import Drawing, hatching, text_width
 from borewright.quantity.length import Unit
 from borewright.quantity.say import say_length
-from borewright.quantity.show import show_length
+from borewright.quantity.show import show_length, show_limits
 
 BEYOND: Final = 0.62
 """How much of the tolerance is shown beyond the upper limit at least."""
@@ -83,6 +83,19 @@ class Strip:
     def tolerance_mm(self) -> float:
         """What lies between the limits, mm."""
         return self.upper_mm - self.lower_mm
+
+    @property
+    def tolerance_words(self) -> str:
+        """What lies between the limits, said, and never as more than it is."""
+        return say_length(round(self.tolerance_mm, 9), self.unit, down=True)
+
+    @property
+    def limit_figures(self) -> tuple[str, str]:
+        """The limits in digits, never further apart than they are; a digit more than usual where they have one."""
+        usual = 3 if self.unit == "mm" else 4
+        limits = (round(self.lower_mm, 9), round(self.upper_mm, 9))
+        finer = any(round(limit / _unit_mm(self.unit) * 10 ** (usual + 1)) % 10 for limit in limits)
+        return show_limits(*limits, self.unit, usual + finer)
 
     def scale(self, left: float, right: float) -> Scale:
         """Return its scale between two places.
@@ -279,8 +292,8 @@ def _draw_dimensions(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layo
     first_row, second_row = layout.type, layout.top - layout.cliff - 8.0
     drawing.line("d-extension", (lower, 4), (lower, layout.top))
     drawing.line("d-extension", (upper, 4), (upper, layout.top - layout.cliff))
-    _dimension(drawing, (lower, upper, first_row - 6), say_length(strip.tolerance_mm, strip.unit), layout)
-    low_text, high_text = _figure(strip.lower_mm, strip), _figure(strip.upper_mm, strip)
+    _dimension(drawing, (lower, upper, first_row - 6), strip.tolerance_words, layout)
+    low_text, high_text = strip.limit_figures
     drawing.text("d-figure", lower - 8, first_row, layout.type, low_text, "end")
     drawing.text("d-figure", upper + 8, first_row, layout.type, high_text)
     if strip.hole is not None:
@@ -389,7 +402,7 @@ def _scale_words(strip: Strip, scale: Scale, layout: _Layout) -> str:
 
 
 def _title(strip: Strip) -> str:
-    limits = f"limits {_figure(strip.lower_mm, strip)} to {_figure(strip.upper_mm, strip)} {strip.unit}"
+    limits = f"limits {' to '.join(strip.limit_figures)} {strip.unit}"
     named = f"{strip.name}: " if strip.name else ""
     if strip.hole is None:
         return f"{named}{limits}"
@@ -410,7 +423,7 @@ def _description(strip: Strip) -> str:
             said.append("It is within the limits.")
     for place, aim in enumerate(strip.aims, 1):
         said.append(f"Pass {place} aims at {_figure(aim.size_mm, strip)}, between {_between(aim, strip)}.")
-    said.append(f"Beyond {_figure(strip.upper_mm, strip)} {strip.unit} the part is lost.")
+    said.append(f"Beyond {strip.limit_figures[1]} {strip.unit} the part is lost.")
     return " ".join(said)
 
 

@@ -7,7 +7,7 @@ kind and its seed.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -66,6 +66,19 @@ def of_demo(bore: str) -> Rehearsal | None:
         if demo.bore().identity == bore:
             return Rehearsal(bore, demo.kind, demo.seed, demo.job().units)
     return None
+
+
+def next_seed(bores: Iterable[str]) -> int:
+    """Choose the seed of a machine that was not met yet, whatever the kind of job.
+
+    Args:
+        bores: names of bores in the record.
+
+    Returns:
+        One more than the largest seed among those that were begun; 1 where none was.
+    """
+    seeds = [found.seed for found in map(begun, bores) if found is not None]
+    return min(max(seeds, default=0) + 1, MOST_SEED)
 
 
 def begin(kind: object, seed: object) -> tuple[str, Mapping[str, object]]:

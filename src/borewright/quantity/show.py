@@ -53,6 +53,37 @@ def show_length(
     return f"{plus}{number:f}{' ' + unit if with_unit else ''}"
 
 
+def show_limits(lower: float | Length, upper: float | Length, unit: Unit, decimals: int) -> tuple[str, str]:
+    """Return two limits as digits, rounded towards each other, so that what is shown is never wider than what holds.
+
+    Args:
+        lower: the lower limit, in mm or a Length.
+        upper: the upper limit, likewise.
+        unit: the unit to show them in.
+        decimals: digits after the point.
+
+    Returns:
+        Both, without their unit.
+    """
+    last_digit = Length(Decimal(1).scaleb(-decimals, EXACT), unit)
+    low, high = round_to_step(lower, last_digit, "up"), round_to_step(upper, last_digit, "down")
+    return f"{low.value:f}", f"{high.value:f}"
+
+
+def show_tolerance(tolerance: Length, unit: Unit, decimals: int) -> str:
+    """Return what lies between two limits as digits, rounded down, so that it is never shown as more than there is.
+
+    Args:
+        tolerance: the upper limit less the lower.
+        unit: the unit to show it in.
+        decimals: digits after the point.
+
+    Returns:
+        Such as ``0.00074 in`` for 0.019 mm.
+    """
+    return round_to_step(tolerance, Length(Decimal(1).scaleb(-decimals, EXACT), unit), "down").text
+
+
 def _rounded(mm: tuple[int, int], unit: Unit, decimals: int) -> Decimal:
     """Round an exact length half to even to so many decimals of a unit; never to a negative zero."""
     over, under = mm if unit == "mm" else (mm[0] * _INCH_UNDER, mm[1] * _INCH_OVER)

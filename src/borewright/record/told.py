@@ -7,6 +7,9 @@ from typing import Final
 
 Payload = Mapping[str, object]
 
+VERDICTS: Final = {"in": "shown within limits", "out": "out of limits", "not shown": "not shown within limits"}
+"""A verdict in words that nobody takes for a unit."""
+
 
 def _of(field: str, before: str) -> Callable[[Payload], str]:
     return lambda payload: f"{before} {payload.get(field)}"
@@ -45,9 +48,8 @@ def _temperature(payload: Payload) -> str:
 
 
 def _released(payload: Payload) -> str:
-    return (
-        f"released: {payload.get('verdict')}, {payload.get('size')} ± {payload.get('expanded')}, {payload.get('rule')}"
-    )
+    verdict = VERDICTS.get(str(payload.get("verdict")), payload.get("verdict"))
+    return f"released: {verdict}, {payload.get('size')} ± {payload.get('expanded')}, {payload.get('rule')}"
 
 
 def _corrected(payload: Payload) -> str:

@@ -52,6 +52,21 @@ class SimulatedMachine:
             self._again(truth, event, payload)
         return truth
 
+    def left_by_passes(self) -> tuple[float, ...]:
+        """Rebuild what each pass on record truly left.
+
+        Returns:
+            The mean diameter at 20 °C after each pass, mm; after a trial cut, of the mouth.
+        """
+        from borewright.rehearsal.truth import Truth
+
+        truth, left = Truth.draw(self.kind, self.seed), []
+        for event, payload in self.history():
+            self._again(truth, event, payload)
+            if event == "passed":
+                left.append(truth.mouth_mm if payload.get("depth") == "trial" else truth.hole_mm)
+        return tuple(left)
+
     def carry_out(self, entry: Entry) -> Entry:
         """Do what an entry says, on the machine as the record has it.
 

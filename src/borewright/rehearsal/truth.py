@@ -381,6 +381,11 @@ class Truth:
         return self._mouth_mm
 
     @property
+    def seated(self) -> bool:
+        """Return whether the tool is in the spindle."""
+        return self._base_mm is not None and self._seat_mm is not None
+
+    @property
     def tool_mm(self) -> float:
         """Return the tool's diameter in the spindle, locked and at rest, mm.
 

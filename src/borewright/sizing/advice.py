@@ -10,6 +10,7 @@ from borewright.gauging.conformity import Rule
 from borewright.quantity.length import Unit
 from borewright.quantity.show import show_length
 from borewright.record.payloads.opened import Start
+from borewright.record.payloads.shared import NOT_KNOWN
 from borewright.sizing.ahead import foresee
 from borewright.sizing.belief import Belief, in_force
 from borewright.sizing.choice import Chosen, Judged, choose
@@ -24,6 +25,7 @@ MODEL: Final = "gaussian-1"
 """Name of the model of belief and advice; another model has another name, and never rewrites what this one said."""
 
 ASSUMED: Final = "assumed: neither order nor drawing said"
+SAFE: Final = "assumed: nobody knows, and so no move opens too far"
 
 BENCH_DECIMALS: Final[dict[Unit, int]] = {"mm": 3, "in": 4}
 """Decimals of a diameter to set: thousandths of a millimetre, or tenths of a thousandth of an inch."""
@@ -136,7 +138,7 @@ def _corrected(judged: Judged) -> float:
 
 
 def unsaid(given: Start, rule: Rule, costs: Costs) -> list[dict[str, str]]:
-    """List the rule and the costs among the assumptions, where nobody named them.
+    """List the rule, the costs and what the adjuster speaks of among the assumptions, where nobody named them.
 
     Args:
         given: what was typed.
@@ -147,6 +149,11 @@ def unsaid(given: Start, rule: Rule, costs: Costs) -> list[dict[str, str]]:
         Assumptions in the form of the others.
     """
     said = []
+    if given.adjuster.on == NOT_KNOWN:
+        speaks = "the radius; where it is the diameter, a move goes half as far"
+        said.append(
+            {"name": "on", "what": "what the adjuster's figures speak of", "value": speaks, "width": "", "origin": SAFE}
+        )
     if given.rule is None:
         said.append(
             {"name": "rule", "what": "the rule of the verdict", "value": rule.text, "width": "", "origin": ASSUMED}

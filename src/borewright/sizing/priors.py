@@ -11,7 +11,7 @@ from typing import Final
 from borewright.errors import DamagedRecordError, EntryError
 from borewright.materials.expansion import expansion_of
 from borewright.quantity.length import Length
-from borewright.record.payloads.opened import Frozen, Start, Temperatures, ToolFacts
+from borewright.record.payloads.opened import CutHole, Frozen, Start, Temperatures, ToolFacts
 from borewright.sizing.pushoff import SIGN_SCALE_MM
 
 TYPED: Final = "typed"
@@ -243,17 +243,25 @@ def _push_off_priors(start: Start) -> dict[str, Prior]:
 
 
 def _tool_priors(tool: ToolFacts) -> dict[str, Prior]:
-    cut_hole = tool.cut_hole.depth.mm if tool.cut_hole is not None else 0.0
     return {
         "bench": _typed_or(tool.bench, 0.004, "the setting bench against the spindle"),
         "seat": _typed_or(tool.seat, 0.003, "seating in the spindle"),
-        "tool_at_hole": _mm(cut_hole, 0.25 * cut_hole, TYPED if cut_hole else COMMON, "depth of the pass before"),
+        "tool_at_hole": _tool_at_hole(tool.cut_hole),
         "lock_mean": _mm(0.0, 0.0025, COMMON, "mean lock shift"),
         "lock_scatter": _typed_or(tool.lock, 0.001, "lock shift"),
         "edge_change": _mm(0.0, 0.015, COMMON, "a change of edge"),
         "wear": _mm(0.00015, 0.0001, COMMON, "wear of the edge in a pass"),
         "proved": Prior(1.0 if tool.proved else 0.0, 0.0, TYPED if tool.proved is not None else COMMON, "1", "proof"),
     }
+
+
+def _tool_at_hole(cut_hole: CutHole | None) -> Prior:
+    about = "depth of the pass before"
+    if cut_hole is None:
+        return _mm(0.0, 0.0, COMMON, about)
+    if cut_hole.depth is None:
+        return _mm(USUAL_DEPTH_MM, 0.5 * USUAL_DEPTH_MM, COMMON, about)
+    return _mm(cut_hole.depth.mm, 0.25 * cut_hole.depth.mm, TYPED, about)
 
 
 def _adjuster_priors(start: Start, tool: ToolFacts) -> dict[str, Prior]:

@@ -9,8 +9,13 @@ from starlette.responses import HTMLResponse, Response
 
 from borewright.callout import parse_callout
 from borewright.errors import BorewrightError
-from borewright.quantity.length import Unit
+from borewright.exchange.rehearsals import next_seed
+from borewright.quantity.length import UNITS, Unit
+from borewright.quantity.show import show_length
+from borewright.rehearsal.kinds import KINDS
 from borewright.shop.stands import Stand
+from borewright.sizing.priors import USUAL_DEPTH_MM
+from borewright.web.answers import STATIC, asset_address
 from borewright.web.asked import unit_or_none
 from borewright.web.office import In, Office
 from borewright.web.views import TodayView, kinds, limits_view, today_view
@@ -58,7 +63,9 @@ def callout(at: In, text: str = "", unit: str | None = None, show: str | None = 
 @ROUTES.get("/start")
 def start(at: In, show: str | None = None) -> Response:
     """Show the form that opens a bore."""
-    return at.pages.page("start.html", {"page": "start", "show": unit_or_none(show, "show") or USUAL})
+    unit = unit_or_none(show, "show") or USUAL
+    usual_depth = {unit: show_length(USUAL_DEPTH_MM, unit, decimals=2 if unit == "mm" else 3) for unit in UNITS}
+    return at.pages.page("start.html", {"page": "start", "show": unit, "usual_depth": usual_depth})
 
 
 @ROUTES.get("/bores/{bore}")
@@ -81,10 +88,12 @@ def release(at: In, bore: str, show: str | None = None) -> Response:
 
 
 @ROUTES.get("/rehearse")
-def rehearse(at: In, show: str | None = None) -> Response:
-    """Show what can be rehearsed, and what was begun."""
+def rehearse(at: In, show: str | None = None, kind: str = "", seed: str = "") -> Response:
+    """Show what can be rehearsed, and what was begun; a kind and a seed may be chosen beforehand."""
     unit = unit_or_none(show, "show")
-    values = {"view": _today(at, at.records.rehearsed_stands(), unit), "kinds": kinds()}
+    stands = at.records.rehearsed_stands()
+    chosen = {"kind": kind if kind in KINDS else "", "seed": seed or next_seed(bore for bore, _ in stands)}
+    values = {"view": _today(at, stands, unit), "kinds": kinds(), **chosen}
     return at.pages.page("rehearse.html", {"page": "rehearse", "show": unit or USUAL, **values})
 
 
@@ -93,6 +102,24 @@ def rehearse_bore(at: In, bore: str, show: str | None = None) -> Response:
     """Show a bore on its simulated machine."""
     at.records.rehearsal(bore)
     return _size(at, bore, show, "rehearse")
+
+
+@ROUTES.get("/away")
+def away(at: In, show: str | None = None) -> Response:
+    """Show what a browser keeps to show while the server is out of reach."""
+    return at.pages.page("away.html", {"page": "away", "show": unit_or_none(show, "show") or USUAL})
+
+
+@ROUTES.get("/away.js")
+def away_script() -> Response:
+    """Send the script that keeps that page; it changes with what the page needs, so that a browser keeps it anew.
+
+    It stands beside the pages, for a browser lets a script stand before those pages alone that are below its address.
+    """
+    needs = " ".join(asset_address(name) for name in ("app.js", "app.css", "early.js", "icon.svg"))
+    script = STATIC / "away.js"
+    text = script.read_text(encoding="utf-8") if script.exists() else ""
+    return Response(f"/* {needs} */\n{text}", media_type="text/javascript")
 
 
 def _size(at: Office, bore: str, show: str | None, page: str) -> Response:

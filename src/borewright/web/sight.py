@@ -9,7 +9,8 @@ from borewright.sizing.wanted import wanted_by
 from borewright.web.answers import Pages
 from borewright.web.panel import Tap, as_json
 from borewright.web.records import Records
-from borewright.web.views import ReleaseView, SizeView, release_view, size_view
+from borewright.web.signing import ReleaseView, release_view
+from borewright.web.views import FINISHED, SizeView, size_view
 
 
 class Sight:
@@ -70,7 +71,8 @@ class Sight:
             What the template gets.
         """
         rehearsed = self.records.is_rehearsed(bore)
-        return release_view(bore, stand.bore, stand.history, unit=show, rehearsed=rehearsed)
+        machine = self.records.machine(bore) if rehearsed and stand.bore.state in FINISHED else None
+        return release_view(bore, stand.bore, stand.history, unit=show, rehearsed=rehearsed, machine=machine)
 
     def machine_taps(self, bore: str, stand: Stand) -> tuple[Tap, ...]:
         """List what a simulated machine behind a bore can be asked to do now.

@@ -9,7 +9,7 @@ from typing import Final
 from borewright.callout.callout import Callout
 from borewright.quantity.length import Length, Unit
 from borewright.quantity.odds import say_odds
-from borewright.quantity.show import show_length
+from borewright.quantity.show import show_length, show_limits, show_tolerance
 from borewright.rehearsal.kinds import KINDS
 from borewright.shop.kept import Kept, entries, in_spindle, since_opening
 from borewright.sizing.bore import Bore
@@ -145,63 +145,6 @@ class LimitsView:
     pictures: Pictures
 
 
-@dataclass(frozen=True, slots=True)
-class ReleaseView:
-    """What is in view when a bore is signed.
-
-    Args:
-        bore: its name in the record.
-        name: what it is called.
-        callout: what the drawing asks, as written.
-        limits: its limits in the unit shown.
-        unit: the unit shown.
-        numbers: the number of the last event by kind of stream, as JSON.
-        state: the state the work is in.
-        verdict: ``in``, ``out``, ``not shown``; empty without a reading.
-        verdict_words: the verdict in a sentence.
-        surety: how sure it is that the whole bore lies within limits.
-        rule: the rule of the verdict.
-        size: the size at 20 °C.
-        expanded: its expanded uncertainty.
-        coverage: what that covers.
-        readings: the readings that it rests on, as the gauge showed them.
-        correction: what was added to their mean for warmth.
-        odds: the odds of either limit, by the gauge alone.
-        rehearsed: whether a simulated machine stands behind it.
-        parts: parts of the uncertainty.
-        shown: what is sent with a signature, in the bore's own unit, as JSON.
-        may_release: whether the rule lets it be released.
-        reason: what a setting aside would be for.
-        strips: the stock strip, by width.
-        signed: the entry that released it or set it aside, or None.
-    """
-
-    bore: str
-    name: str
-    callout: str
-    limits: str
-    unit: Unit
-    numbers: str
-    state: str
-    verdict: str
-    verdict_words: str
-    surety: str
-    rule: str
-    size: str
-    expanded: str
-    coverage: str
-    readings: tuple[str, ...]
-    correction: str
-    odds: tuple[Fact, ...]
-    rehearsed: bool
-    parts: tuple[Fact, ...]
-    shown: str
-    may_release: bool
-    reason: str
-    strips: Pictures
-    signed: Row | None
-
-
 def size_view(
     bore_id: str,
     bore: Bore,
@@ -239,9 +182,9 @@ def size_view(
         bore=bore_id,
         name=given.name or bore_id,
         callout=given.callout,
-        limits=_limits(bore, shown_in),
+        limits=limits_of(bore, shown_in),
         unit=shown_in,
-        numbers=_numbers(bore),
+        numbers=numbers_of(bore),
         state=bore.state,
         state_words=words,
         state_note=note,
@@ -289,64 +232,6 @@ def today_view(
     )
 
 
-def release_view(
-    bore_id: str, bore: Bore, history: Sequence[Kept], *, unit: Unit | None = None, rehearsed: bool = False
-) -> ReleaseView:
-    """Make the view in which a bore is signed.
-
-    Args:
-        bore_id: the bore's name in the record.
-        bore: the bore as it stands.
-        history: everything on record of its bore, tool and gauge, in the order it was stored.
-        unit: unit to show lengths in; the bore's own where it is left out.
-        rehearsed: whether a simulated machine stands behind it.
-
-    Returns:
-        The view.
-    """
-    shown_in = unit or bore.unit
-    own = bore.advise()
-    said = own if shown_in == bore.unit else bore.advise(shown_in)
-    release, signed_on = group(said, "release"), group(own, "release")
-    given = bore.opening.given
-    verdict = str(release.get("verdict", ""))
-    kept = since_opening(history)
-    signed = [one for one in kept if one.event in {"released", "quarantined"} and not one.withdrawn]
-    names = ("verdict", "probability", "rule", "size", "expanded")
-    return ReleaseView(
-        bore=bore_id,
-        name=given.name or bore_id,
-        callout=given.callout,
-        limits=_limits(bore, shown_in),
-        unit=shown_in,
-        numbers=_numbers(bore),
-        state=bore.state,
-        verdict=verdict,
-        verdict_words=_verdict_words(verdict, bore),
-        surety=say_odds(release.get("probability", 0)) if release else "",
-        rule=str(release.get("rule", "")),
-        size=str(release.get("size", "")),
-        expanded=str(release.get("expanded", "")),
-        coverage=str(release.get("coverage", "")),
-        readings=tuple(str(one) for one in listed(release, "as_read")),
-        correction=str(release.get("correction", "")),
-        odds=tuple(
-            Fact(words, say_odds(release.get(name, 0)))
-            for name, words in (("oversize", "over size"), ("undersize", "under size"))
-            if release
-        ),
-        rehearsed=rehearsed,
-        parts=tuple(Fact(str(part["what"]), str(part["width"])) for part in groups(release, "parts")),
-        shown=as_json({name: signed_on[name] for name in names if name in signed_on}),
-        may_release=verdict == "in" and bore.state == "measured",
-        reason=str(own.get("why", "")) if own.get("action") == "quarantine" else "",
-        strips=large_strips(
-            strip_of(bore, shown_in, {"action": "release", "release": release}, passes_of(kept, bore.belief, shown_in))
-        ),
-        signed=rows_of(signed[-1:])[0] if signed and bore.state in FINISHED else None,
-    )
-
-
 def limits_view(callout: Callout, unit: Unit | None = None) -> LimitsView:
     """Make the view of a callout.
 
@@ -366,12 +251,12 @@ def limits_view(callout: Callout, unit: Unit | None = None) -> LimitsView:
         return show_length(length, shown_in, decimals=_digits(shown_in) + max(finer, extra))
 
     half = 1 if callout.mid.to(shown_in).decimals > _digits(shown_in) else 0
-
+    low, high = show_limits(callout.lower, callout.upper, shown_in, _digits(shown_in) + finer)
     facts = [
-        Fact("smallest", show(callout.lower), strong=True),
-        Fact("largest", show(callout.upper), strong=True),
+        Fact("smallest", f"{low} {shown_in}", strong=True),
+        Fact("largest", f"{high} {shown_in}", strong=True),
         Fact("middle", show(callout.mid, half)),
-        Fact("between them", show(callout.tolerance)),
+        Fact("between them", show_tolerance(callout.tolerance, shown_in, _digits(shown_in) + finer)),
     ]
     if callout.designation:
         facts.append(Fact("class", callout.designation))
@@ -434,7 +319,7 @@ def _line(bore_id: str, bore: Bore, history: Sequence[Kept], advice: Plain | Non
         bore=bore_id,
         name=given.name or bore_id,
         callout=given.callout,
-        limits=_limits(bore, shown_in),
+        limits=limits_of(bore, shown_in),
         state=bore.state,
         state_words=state_words(bore, seated=seated)[0],
         next=AFTERWARDS.get(bore.state) or (PUT_IN if seat else str(said.get("say", ""))),
@@ -454,18 +339,33 @@ def _digits(unit: Unit) -> int:
     return 3 if unit == "mm" else 4
 
 
-def _limits(bore: Bore, unit: Unit) -> str:
+def limits_of(bore: Bore, unit: Unit) -> str:
+    """Show the limits of a bore, never further apart than they are.
+
+    Args:
+        bore: the bore.
+        unit: unit to show them in.
+
+    Returns:
+        Such as ``46.512 to 46.528 mm``.
+    """
     limits = bore.opening.limits
     decimals = (
         max(_digits(unit), limits.lower.decimals, limits.upper.decimals) if bore.unit == unit else _digits(unit) + 1
     )
-    low, high = (
-        show_length(length, unit, decimals=decimals, with_unit=False) for length in (limits.lower, limits.upper)
-    )
+    low, high = show_limits(limits.lower, limits.upper, unit, decimals)
     return f"{low} to {high} {unit}"
 
 
-def _numbers(bore: Bore) -> str:
+def numbers_of(bore: Bore) -> str:
+    """Write the number of the last event by kind of stream, as the page sends it back with an act.
+
+    Args:
+        bore: the bore.
+
+    Returns:
+        JSON.
+    """
     return as_json(
         {"bore": len(bore.events("bore")), "tool": len(bore.events("tool")), "gauge": len(bore.events("gauge"))}
     )
@@ -478,14 +378,3 @@ def _heads(bore: Bore) -> tuple[tuple[str, int, str], ...]:
         if events:
             found.append((str(events[-1].stream), len(events), events[-1].hash))
     return tuple(found)
-
-
-def _verdict_words(verdict: str, bore: Bore) -> str:
-    if not verdict:
-        return "Nothing was measured since the last pass."
-    if verdict == "in":
-        return "By the rule the readings show the bore within its limits where it was measured."
-    if verdict == "not shown":
-        return "The readings do not show it in, and not out."
-    over = bore.belief.hole_mm > bore.model.upper_mm
-    return "The bore is over its upper limit." if over else "The bore is still under its lower limit."

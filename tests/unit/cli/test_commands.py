@@ -317,9 +317,9 @@ def test_the_demo_runs_by_itself_to_a_release_and_the_truth(tmp_path: Path) -> N
     done = run(tmp_path, "demo", "--auto", env={"COLUMNS": "60"})
     assert (done.returncode, done.stderr) == (0, "")
     said = " ".join(done.stdout.split())
-    assert "released: in" in said
+    assert "released: shown within limits" in said
     assert "What the simulated machine hid" in said
-    assert "inside the limits." in said
+    assert "Released, and rightly: the whole of it is inside the limits." in said
     assert f"Next: borewright demo --bore {DEMO_BORES[1].name!r}" in said
     assert max(map(len, done.stdout.splitlines())) <= 80
 

@@ -151,3 +151,12 @@ def test_every_ink_has_its_look_on_pages() -> None:
     sheet = (ROOT / "frontend" / "css" / "drawing.css").read_text("utf-8")
     missing = [ink for ink in INKS if not re.search(rf"\.{ink}\b(?!-)", sheet)]
     assert not missing
+
+
+def test_limits_and_tolerance_are_never_drawn_as_more_than_they_are() -> None:
+    half = replace(NEAR, lower_mm=21.9935, upper_mm=22.0065, unit="mm")
+    assert half.limit_figures == ("21.9935", "22.0065")
+    inch = replace(NEAR, lower_mm=46.512, upper_mm=46.528, unit="in")
+    assert (inch.limit_figures, inch.tolerance_words) == (("1.83119", "1.83181"), "6 tenths")
+    metric = replace(inch, unit="mm")
+    assert (metric.limit_figures, metric.tolerance_words) == (("46.512", "46.528"), "16 µm")

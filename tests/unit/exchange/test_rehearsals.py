@@ -7,7 +7,7 @@ import pytest
 from borewright import Bore
 from borewright.errors import EntryError, NotHeldError
 from borewright.exchange.demo import DEMO_BORES, DemoBore
-from borewright.exchange.rehearsals import MOST_SEED, begin, begun, of_demo
+from borewright.exchange.rehearsals import MOST_SEED, begin, begun, next_seed, of_demo
 from borewright.record.stream import StreamId
 from borewright.rehearsal.kinds import KINDS
 from borewright.rehearsal.truth import Truth
@@ -69,3 +69,9 @@ def test_what_is_no_seed_is_refused(seed: object) -> None:
     with pytest.raises(EntryError) as refused:
         begin("titanium", seed)
     assert refused.value.where == "seed"
+
+
+def test_the_seed_that_is_offered_is_one_that_nobody_has_met() -> None:
+    assert next_seed([]) == 1
+    assert next_seed(["shop.front_eye", f"{begin('titanium', 4)[0]}.0f3a9c21", f"{begin('titanium', 2)[0]}.0f"]) == 5
+    assert next_seed([f"{begin('titanium', MOST_SEED)[0]}.0f3a9c21"]) == MOST_SEED

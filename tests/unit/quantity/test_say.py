@@ -80,3 +80,9 @@ def test_the_callers_decimal_context_does_not_reach_in() -> None:
 def test_refuses(mm: float, unit: Unit) -> None:
     with pytest.raises(EntryError):
         say_length(mm, unit)
+
+
+def test_a_tolerance_is_never_said_as_more_than_it_is() -> None:
+    assert say_length(0.016, "in") == "6 and a half tenths"  # 0.00062992
+    assert say_length(0.016, "in", down=True) == "6 tenths"
+    assert say_length(0.016, "mm", down=True) == "16 µm"

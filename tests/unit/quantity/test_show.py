@@ -8,6 +8,7 @@ import pytest
 
 from borewright.errors import EntryError
 from borewright.quantity import Length, Unit, show_length
+from borewright.quantity.show import show_limits, show_tolerance
 
 
 def test_usual_decimals() -> None:
@@ -66,3 +67,15 @@ def test_takes_an_exact_length() -> None:
 def test_refuses(mm: float, unit: Unit, decimals: int) -> None:
     with pytest.raises(EntryError):
         show_length(mm, unit, decimals=decimals)
+
+
+def test_limits_are_never_shown_wider_than_they_are() -> None:
+    assert show_limits(46.512, 46.528, "mm", 3) == ("46.512", "46.528")
+    assert show_limits(46.512, 46.528, "in", 5) == ("1.83119", "1.83181")  # 1.831181... and 1.831811...
+    assert show_limits(21.9935, 22.0065, "mm", 3) == ("21.994", "22.006")
+
+
+def test_a_tolerance_is_never_shown_as_more_than_it_is() -> None:
+    assert show_tolerance(Length(Decimal("0.019"), "mm"), "in", 5) == "0.00074 in"  # 0.000748...
+    assert show_length(0.019, "in") == "0.00075 in"
+    assert show_tolerance(Length(Decimal("0.019"), "mm"), "mm", 3) == "0.019 mm"

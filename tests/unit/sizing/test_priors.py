@@ -111,3 +111,24 @@ def test_a_temperature_that_was_taken_is_the_parts() -> None:
 def test_material_gives_the_growth() -> None:
     assert priors_of(start(material="aluminium")).part_expansion.value == pytest.approx(23.1e-6)
     assert "assumed" in priors_of(start(material="unobtainium")).part_expansion.origin
+
+
+def test_a_pass_whose_depth_nobody_knows_is_assumed_widely() -> None:
+    known, unknown, none = (priors_of(start(tool=tool)).tool_at_hole for tool in (CUT, {"cut_hole": {}}, {}))
+    assert (known.value, known.width, known.origin) == (0.3, pytest.approx(0.075), "typed")
+    assert (unknown.value, unknown.width) == (0.25, 0.125)
+    assert unknown.origin.startswith("assumed")
+    assert none.value == 0.0
+
+
+@pytest.mark.parametrize(("on", "lines"), [("diameter", 100), ("radius", 50), ("not known", 50)])
+def test_an_adjuster_of_which_nobody_knows_what_it_speaks_never_opens_too_far(on: str, lines: int) -> None:
+    adjuster = {"kind": "dial", "line": "0.002 mm", "on": on}
+    given = bore(unit="mm", adjuster=adjuster)
+    assert given.opening.given.adjuster.line_mm * lines == pytest.approx(0.2)
+    said = [one for one in given.advise()["assumptions"] if one["name"] == "on"]  # type: ignore[attr-defined]
+    assert len(said) == (on == "not known")
+    assert all("radius" in one["value"] and "half as far" in one["value"] for one in said)
+
+
+CUT = {"cut_hole": {"depth": "0.3 mm"}}

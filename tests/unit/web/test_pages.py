@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
+from borewright.rehearsal.kinds import KINDS
 from borewright.web import answers
 from borewright.web import app as app_room
 from borewright.web.app import create_app
@@ -23,6 +24,8 @@ PAGES = {
     "/callout?text=62+H6": "callout",
     "/callout?text=62+h6": "callout",
     "/start": "start",
+    "/start?show=in": "start",
+    "/away": "away",
     f"/bores/{SEAT}": "size",
     "/bores/finder_mount_3.trunnion?show=mm": "size",
     f"/bores/{SEAT}/release": "release",
@@ -150,6 +153,21 @@ def test_an_unknown_unit_is_refused(visitor: Visitor, path: str) -> None:
     answer = visitor.get(path)
     assert answer.status_code == 422
     assert "Use mm or in." in answer.text
+
+
+def test_a_machine_to_rehearse_on_is_offered_by_a_seed_and_met_again_by_it(visitor: Visitor) -> None:
+    def offered(path: str) -> tuple[str | None, str | None]:
+        named = Elements(visitor.get(path).text).with_attribute("name")
+        seed = next(one for one in named if one["name"] == "seed")
+        kind = next(one for one in named if one["name"] == "kind" and "checked" in one)
+        return seed["value"], kind["value"]
+
+    assert offered("/rehearse")[0] == "1"
+    visitor.done("/rehearsals", {"kind": "titanium", "seed": 6})
+    assert offered("/rehearse")[0] == "7"
+    assert offered("/rehearse?kind=titanium&seed=6") == ("6", "titanium")
+    assert offered("/rehearse?kind=lead")[1] == next(iter(KINDS))
+    assert "Seed: which machine you get" in visitor.get("/rehearse").text
 
 
 def test_an_asset_is_kept_for_good_under_an_address_that_changes_with_it(

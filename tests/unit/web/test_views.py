@@ -11,7 +11,8 @@ from borewright.callout import parse_callout
 from borewright.quantity.length import parse_length
 from borewright.sizing.bore import Bore
 from borewright.web.card import Fact, card_of
-from borewright.web.views import limits_view, release_view, state_words, today_view
+from borewright.web.signing import release_view
+from borewright.web.views import limits_view, state_words, today_view
 from tests.unit.web.bores import CELL, HUB, PINION, REGISTER, TRUNNION, Sized
 
 
@@ -72,7 +73,7 @@ def test_switching_the_unit_changes_no_byte_of_the_record() -> None:
     assert metric.numbers == inch.numbers
     assert [row.said for row in metric.rows] == [row.said for row in inch.rows]
     assert metric.limits == "46.512 to 46.528 mm"
-    assert inch.limits == "1.83118 to 1.83181 in"
+    assert inch.limits == "1.83119 to 1.83181 in"
     assert "thou" in inch.strips[0][1]
 
 
@@ -206,6 +207,23 @@ def test_a_release_shows_its_readings_their_correction_and_both_limits() -> None
     shares = [float(str(judged[name])) for name in ("oversize", "probability", "undersize")]
     assert sum(shares) == pytest.approx(1.0, abs=2e-6)
     assert [fact.label for fact in view.odds] == ["over size", "under size"]
+
+
+def test_a_verdict_is_said_in_words_that_nobody_takes_for_a_unit() -> None:
+    sized = Sized(PINION).until("release")
+    view = release_view("b-1", sized.bore, sized.history())
+    assert (view.verdict, view.verdict_title) == ("in", "Shown within limits")
+    assert (view.limits, view.tolerance) == ("46.512 to 46.528 mm", "16 µm")
+    assert release_view("b-1", sized.bore, sized.history(), unit="in").tolerance == "6 tenths"
+    sized.record({"event": "released", **json.loads(view.shown)})
+    signed = release_view("b-1", sized.bore, sized.history()).signed
+    assert signed is not None
+    assert signed.said == "released: shown within limits, 46.5160 mm ± 0.0032 mm, proof at 95 %"
+
+
+def test_readings_are_shown_with_the_digits_that_the_gauge_has() -> None:
+    sized = Sized(PINION).until("release")
+    assert release_view("b-1", sized.bore, sized.history()).readings == ("46.518 mm", "46.514 mm")
 
 
 def test_a_size_that_is_not_measured_is_called_expected() -> None:

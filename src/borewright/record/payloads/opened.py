@@ -45,7 +45,7 @@ class PushOff(Payload):
 class CutHole(Payload):
     """The tool stands as it cut the hole: nothing was moved since."""
 
-    depth: Length = length("the depth set, on the diameter, of that pass.", zero=False)
+    depth: Length | None = length("the depth set, on the diameter, of that pass.", zero=False, optional=True)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,6 +11,9 @@ from borewright.quantity.length import Length
 from borewright.record.fields import Payload, choice, free, length, number, text, whole
 from borewright.record.stream import Plain
 
+NOT_KNOWN = "not known"
+"""What an adjuster speaks of, where nobody knows."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Noted(Payload):
@@ -33,11 +36,12 @@ class Adjuster(Payload):
     """What changes the tool's diameter, in its own terms.
 
     A dial has lines; a direct readout and an offset at the control have a smallest step. ``on`` says whether the
-    figures on it speak of the diameter or of the radius.
+    figures on it speak of the diameter or of the radius; where nobody knows, of the radius, so that no move opens the
+    tool further than it was meant to.
     """
 
     kind: str = choice("what the adjuster is.", "dial", "direct", "offset")
-    on: str = choice("whether its figures speak of the diameter or the radius.", "diameter", "radius")
+    on: str = choice("whether its figures speak of the diameter or the radius.", "diameter", "radius", NOT_KNOWN)
     line: Length | None = length("what one line of the dial is worth.", zero=False, optional=True)
     lines_per_turn: int | None = whole("lines in one turn of the dial.", 2, 1000, optional=True)
     split: int | None = whole("into how many parts a line may be split by eye; 1 is none.", 1, 10, optional=True)
@@ -62,8 +66,8 @@ class Adjuster(Payload):
 
     @property
     def per_diameter(self) -> int:
-        """How many of its own units make one on the diameter: 1, or 2 where it speaks of the radius."""
-        return 2 if self.on == "radius" else 1
+        """How many of its own units make one on the diameter: 1, or 2 where it may speak of the radius."""
+        return 1 if self.on == "diameter" else 2
 
     @property
     def grain_mm(self) -> float:

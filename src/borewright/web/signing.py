@@ -1,0 +1,172 @@
+"""What is in view when a bore is signed, and what is told of a rehearsed one afterwards."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from borewright.quantity.length import Unit, parse_length
+from borewright.quantity.odds import say_at_least, say_odds
+from borewright.quantity.say import say_length
+from borewright.quantity.show import show_length
+from borewright.record.told import VERDICTS
+from borewright.rehearsal.debrief import Debrief, debrief
+from borewright.shop.kept import Kept, since_opening
+from borewright.sizing.bore import Bore
+from borewright.web.card import Fact, group, groups, listed
+from borewright.web.panel import as_json
+from borewright.web.pictures import Pictures, large_strips, strip_of
+from borewright.web.story import Row, passes_of, rows_of
+from borewright.web.views import FINISHED, limits_of, numbers_of
+
+if TYPE_CHECKING:
+    from borewright.rehearsal.machine import SimulatedMachine
+
+
+@dataclass(frozen=True, slots=True)
+class ReleaseView:
+    """What is in view when a bore is signed.
+
+    Args:
+        bore: its name in the record.
+        name: what it is called.
+        callout: what the drawing asks, as written.
+        limits: its limits in the unit shown.
+        tolerance: what lies between them, said.
+        unit: the unit shown.
+        numbers: the number of the last event by kind of stream, as JSON.
+        state: the state the work is in.
+        verdict: ``in``, ``out``, ``not shown``; empty without a reading.
+        verdict_title: the same in words, as it stands large.
+        verdict_words: the same in a sentence.
+        surety: how sure it is that the whole bore lies within limits.
+        rule: the rule of the verdict.
+        size: the size at 20 °C.
+        expanded: its expanded uncertainty.
+        coverage: what that covers.
+        readings: the readings that it rests on, as the gauge showed them.
+        correction: what was added to their mean for warmth.
+        odds: the odds of either limit, by the gauge alone.
+        rehearsed: whether a simulated machine stands behind it.
+        parts: parts of the uncertainty.
+        shown: what is sent with a signature, in the bore's own unit, as JSON.
+        may_release: whether the rule lets it be released.
+        reason: what a setting aside would be for.
+        strips: the stock strip, by width.
+        signed: the entry that released it or set it aside, or None.
+        debrief: what the simulated machine hid, once a rehearsed bore is signed; else None.
+    """
+
+    bore: str
+    name: str
+    callout: str
+    limits: str
+    tolerance: str
+    unit: Unit
+    numbers: str
+    state: str
+    verdict: str
+    verdict_title: str
+    verdict_words: str
+    surety: str
+    rule: str
+    size: str
+    expanded: str
+    coverage: str
+    readings: tuple[str, ...]
+    correction: str
+    odds: tuple[Fact, ...]
+    rehearsed: bool
+    parts: tuple[Fact, ...]
+    shown: str
+    may_release: bool
+    reason: str
+    strips: Pictures
+    signed: Row | None
+    debrief: Debrief | None = None
+
+
+def release_view(
+    bore_id: str,
+    bore: Bore,
+    history: Sequence[Kept],
+    *,
+    unit: Unit | None = None,
+    rehearsed: bool = False,
+    machine: SimulatedMachine | None = None,
+) -> ReleaseView:
+    """Make the view in which a bore is signed.
+
+    Args:
+        bore_id: the bore's name in the record.
+        bore: the bore as it stands.
+        history: everything on record of its bore, tool and gauge, in the order it was stored.
+        unit: unit to show lengths in; the bore's own where it is left out.
+        rehearsed: whether a simulated machine stands behind it.
+        machine: that machine, where what it hid may be told.
+
+    Returns:
+        The view.
+    """
+    shown_in = unit or bore.unit
+    own = bore.advise()
+    said = own if shown_in == bore.unit else bore.advise(shown_in)
+    release, signed_on = group(said, "release"), group(own, "release")
+    given = bore.opening.given
+    verdict = str(release.get("verdict", ""))
+    kept = since_opening(history)
+    signed = [one for one in kept if one.event in {"released", "quarantined"} and not one.withdrawn]
+    names = ("verdict", "probability", "rule", "size", "expanded")
+    return ReleaseView(
+        bore=bore_id,
+        name=given.name or bore_id,
+        callout=given.callout,
+        limits=limits_of(bore, shown_in),
+        tolerance=say_length(round(bore.model.upper_mm - bore.model.lower_mm, 9), shown_in, down=True),
+        unit=shown_in,
+        numbers=numbers_of(bore),
+        state=bore.state,
+        verdict=verdict,
+        verdict_title=VERDICTS.get(verdict, "not measured").capitalize(),
+        verdict_words=_verdict_words(verdict, bore),
+        surety=say_at_least(release.get("probability", 0)) if release else "",
+        rule=str(release.get("rule", "")),
+        size=str(release.get("size", "")),
+        expanded=str(release.get("expanded", "")),
+        coverage=str(release.get("coverage", "")),
+        readings=tuple(_as_read(str(one), bore, shown_in) for one in listed(release, "as_read")),
+        correction=str(release.get("correction", "")),
+        odds=tuple(
+            Fact(words, say_odds(release.get(name, 0)))
+            for name, words in (("oversize", "over size"), ("undersize", "under size"))
+            if release
+        ),
+        rehearsed=rehearsed,
+        parts=tuple(Fact(str(part["what"]), str(part["width"])) for part in groups(release, "parts")),
+        shown=as_json({name: signed_on[name] for name in names if name in signed_on}),
+        may_release=verdict == "in" and bore.state == "measured",
+        reason=str(own.get("why", "")) if own.get("action") == "quarantine" else "",
+        strips=large_strips(
+            strip_of(bore, shown_in, {"action": "release", "release": release}, passes_of(kept, bore.belief, shown_in))
+        ),
+        signed=rows_of(signed[-1:])[0] if signed and bore.state in FINISHED else None,
+        debrief=debrief(machine, bore, shown_in) if machine is not None and bore.state in FINISHED else None,
+    )
+
+
+def _as_read(text: str, bore: Bore, unit: Unit) -> str:
+    """Show a reading with the digits that the gauge has, in its own unit."""
+    step = bore.opening.given.gauge.step
+    return show_length(parse_length(text), unit, decimals=step.decimals) if step.unit == unit else text
+
+
+def _verdict_words(verdict: str, bore: Bore) -> str:
+    if not verdict:
+        return "Nothing was measured since the last pass."
+    if verdict == "in":
+        return "By the rule the readings show the bore within its limits where it was measured."
+    if verdict == "not shown":
+        return "The readings do not show it in, and not out."
+    over = bore.belief.hole_mm > bore.model.upper_mm
+    return "The bore is over its upper limit." if over else "The bore is still under its lower limit."
