@@ -95,7 +95,7 @@ class Strip:
         """The limits in digits, never further apart than they are; a digit more than usual where they have one."""
         usual = 3 if self.unit == "mm" else 4
         limits = (round(self.lower_mm, 9), round(self.upper_mm, 9))
-        finer = any(round(limit / _unit_mm(self.unit) * 10 ** (usual + 1)) % 10 for limit in limits)
+        finer = any(round(limit / (25.4 if self.unit == "in" else 1.0) * 10 ** (usual + 1)) % 10 for limit in limits)
         return show_limits(*limits, self.unit, usual + finer)
 
     def scale(self, left: float, right: float) -> Scale:
