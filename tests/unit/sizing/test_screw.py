@@ -120,3 +120,26 @@ def test_a_proof_is_believed() -> None:
     assert now.at(State.BACKLASH) == 0.01
     assert now.at(State.LOCK_MEAN) == pytest.approx(0.002, abs=0.0001)
     assert now.at(State.LOCK) == pytest.approx(0.002, abs=0.0001)
+
+
+def test_moves_under_one_eye_of_a_readout_do_not_add_up_their_errors() -> None:
+    """Moved in three steps and read after each, the tip is known as well as moved in one."""
+    once, thrice = (bore(*setting(39.72), adjuster=DIRECT) for _ in range(2))
+    once.record({"event": "moved", "shown_locked": "+0.150 mm"})
+    for shown in ("+0.160 mm", "-0.020 mm", "+0.010 mm"):
+        thrice.record({"event": "moved", "shown_locked": shown})
+    assert thrice.belief.tool_mm == pytest.approx(once.belief.tool_mm, abs=1e-12)
+    assert thrice.belief.tool_sd_mm == pytest.approx(once.belief.tool_sd_mm, rel=1e-9)
+    apart = bore(*setting(39.72), adjuster=DIRECT)
+    for shown in ("+0.160 mm", "-0.020 mm", "+0.010 mm"):
+        apart.record({"event": "moved", "shown_locked": shown})
+        apart.record({"event": "hole_checked", "as_read": "39.400 mm"})
+    assert apart.belief.tool_sd_mm > once.belief.tool_sd_mm
+
+
+def test_what_they_showed_of_the_lock_is_kept() -> None:
+    worked = bore(*setting(39.72), adjuster=DIRECT)
+    for unlocked, locked in (("+0.100 mm", "+0.103 mm"), ("-0.003 mm", "-0.000 mm"), ("-0.003 mm", "-0.000 mm")):
+        worked.record({"event": "moved", "shown_unlocked": unlocked, "shown_locked": locked})
+    assert worked.belief.now.at(State.LOCK_MEAN) > 0.0020
+    assert worked.belief.now.sd(State.LOCK_MEAN) < 0.0012
