@@ -13,7 +13,7 @@ from borewright.quantity.show import show_length
 from borewright.record.told import said_back
 from borewright.shop.kept import Kept
 from borewright.sizing.belief import Belief, PassRecord
-from borewright.sizing.choice import LIKELY_BLUNDER
+from borewright.sizing.proving import LIKELY_BLUNDER
 from borewright.sizing.priors import NORMAL_95
 
 
