@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import asdict, replace
+from dataclasses import asdict
 from typing import Final, TypeAlias
 
 from borewright.gauging.conformity import Rule
@@ -11,13 +11,13 @@ from borewright.quantity.length import Unit
 from borewright.quantity.show import show_length
 from borewright.record.payloads.opened import Start
 from borewright.record.payloads.shared import NOT_KNOWN
+from borewright.sizing.ahead import foresee
 from borewright.sizing.belief import Belief, in_force
 from borewright.sizing.choice import Chosen, Judged, choose
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State, Vector, unit_row
 from borewright.sizing.measuring import reading_row
 from borewright.sizing.model import Model
-from borewright.sizing.plan import Outlook, first_step
 from borewright.sizing.priors import NORMAL_95, Prior
 from borewright.sizing.words import WHY, Turn, cautions_of, say_action, say_width, steps_of, turn_of
 
@@ -189,51 +189,31 @@ def _turn(chosen: Chosen, belief: Belief, model: Model, unit: Unit) -> Turn | No
     return turn_of(chosen, model, unit, belief.now.at(State.LOCK_MEAN), backlash)
 
 
-def _known(belief: Gaussian, states: tuple[State, ...]) -> Gaussian:
-    """Return the belief as it would be if a combination of states were known."""
-    row: Vector = unit_row(*states)
-    own = float(row @ belief.covariance @ row)
-    return belief.narrowed(row, 1e-9 * own) if own > 0.0 else belief
-
-
-def _narrowed_sd(belief: Gaussian, chosen: Chosen, outlook: Outlook) -> float:
-    """Return the standard deviation of what the action leaves, for another belief or other constants."""
-    if chosen.step is None:
-        return belief.sd(State.HOLE)
-    return first_step(belief, outlook, chosen.step.change_mm)[0].sd_mm
-
-
 _Share: TypeAlias = tuple[str, str, float]
 
 
 def _shares(belief: Gaussian, chosen: Chosen) -> list[_Share]:
     """Return by how much the result would be narrower if one thing were known: name, what tells it, mm."""
-    outlook = chosen.outlook
-    variance = chosen.sd_mm**2
-    shares = []
-    for name, states, tells in FACTS:
-        sd = _narrowed_sd(_known(belief, states), chosen, outlook)
-        shares.append((name, tells, math.sqrt(max(variance - sd * sd, 0.0))))
-    if chosen.step is not None:
-        for name, quiet in _noises(outlook.model):
-            sd = _narrowed_sd(belief, chosen, replace(outlook, model=quiet))
-            shares.append((name, "", math.sqrt(max(variance - sd * sd, 0.0))))
+    foreseen = None if chosen.step is None else foresee(belief, chosen.outlook, chosen.step.change_mm)
+    shared = belief.covariance[State.HOLE] if foreseen is None else foreseen.shared
+    shares = [(name, tells, _told_by(belief, states, shared)) for name, states, tells in FACTS]
+    chances = {} if foreseen is None else foreseen.chances
+    shares += [(name, "", math.sqrt(variance)) for name, variance in chances.items()]
     shares.sort(key=lambda share: -share[2])
     return shares
 
 
-def _noises(model: Model) -> list[tuple[str, Model]]:
-    priors = model.priors
-    quiet = {
-        "scatter of the pass": {
-            "pass_scatter": replace(priors.pass_scatter, width=0.0),
-            "pass_share": replace(priors.pass_share, width=0.0),
-        },
-        "this locking": {"lock_scatter": replace(priors.lock_scatter, width=0.0)},
-        "this move": {"move": replace(priors.move, width=0.0)},
-        "this seating": {"seat": replace(priors.seat, width=0.0)},
-    }
-    return [(name, replace(model, priors=replace(priors, **changed))) for name, changed in quiet.items()]
+def _told_by(belief: Gaussian, states: tuple[State, ...], shared: Vector) -> float:
+    """Return what of a standard deviation goes if a combination of states becomes known.
+
+    Args:
+        belief: the joint belief.
+        states: those that are added up.
+        shared: covariance of what is uncertain with each state, shape (16,).
+    """
+    row = unit_row(*states)
+    own = float(row.dot(belief.covariance).dot(row))
+    return abs(float(row.dot(shared))) / math.sqrt(own) if own > 0.0 else 0.0
 
 
 def _parts(shares: list[_Share], chosen: Chosen, show: _Shown) -> list[dict[str, str]]:

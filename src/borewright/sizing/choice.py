@@ -3,31 +3,20 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Final, Literal, TypeAlias
 
 from borewright.gauging.conformity import Rule, Verdict, normal_cdf
 from borewright.gauging.evidence import PART_TEMPERATURE, Size, size_from_readings
+from borewright.sizing.ahead import READINGS, carried, foresee, measured_next, most_opening, move, stand_still
 from borewright.sizing.belief import Belief
 from borewright.sizing.blunders import Reading
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State
 from borewright.sizing.model import Model, tool_widened
-from borewright.sizing.plan import (
-    READINGS,
-    Odds,
-    Outlook,
-    Plan,
-    Step,
-    first_step,
-    freed,
-    measured_next,
-    most_opening,
-    move,
-    plans_from,
-    stand_still,
-    with_under_cost,
-)
+from borewright.sizing.outlook import Odds, Outlook, Step, freed
+from borewright.sizing.plan import Plan, best_plan, with_under_cost
 from borewright.sizing.priors import TYPED
 
 Action: TypeAlias = Literal["set", "check_hole", "move_and_cut", "cut", "measure", "release", "quarantine", "none"]
@@ -237,21 +226,25 @@ class _Moment:
 
 
 def _set_or_check(moment: _Moment, grain: float) -> Chosen:
-    plans = plans_from(moment.belief.now, moment.outlook)
-    if not plans:
+    belief, outlook = moment.belief.now, with_under_cost(moment.belief.now, moment.outlook)
+    best = best_plan(belief, outlook)
+    if best is None:
         return moment.do("quarantine", "nothing left to cut")
-    best = plans[0]
     if not moment.belief.readings and _worth_checking(moment, best):
         return moment.do("check_hole", "check pays")
-    step = first_step(moment.belief.now, moment.outlook, math.floor(best.steps[0].change_mm / grain) * grain)[0]
+    step = foresee(belief, outlook, math.floor(best.steps[0].change_mm / grain) * grain).step
     return moment.cut("set", "set first" if len(best.steps) > 1 else "set last", best, step)
 
 
 def _worth_checking(moment: _Moment, best: Plan) -> bool:
     """Tell whether measuring the hole first saves more than it costs."""
-    belief, outlook = moment.belief.now, moment.outlook
-    plans = plans_from(measured_next(belief, outlook), outlook)
-    return bool(plans) and plans[0].cost + outlook.costs.measurement < best.cost
+    checked = _best_from(measured_next(moment.belief.now, moment.outlook), moment.outlook)
+    return checked is not None and checked.cost + moment.outlook.costs.measurement < best.cost
+
+
+def _best_from(belief: Gaussian, outlook: Outlook) -> Plan | None:
+    """Return the best plan from another belief than the present one."""
+    return best_plan(belief, with_under_cost(belief, outlook))
 
 
 def _cut_or_mend(moment: _Moment) -> Chosen:
@@ -260,16 +253,17 @@ def _cut_or_mend(moment: _Moment) -> Chosen:
     Both are judged alike: as far as the adjuster can be set, and with what another locking would leave to chance.
     """
     belief, outlook = moment.belief.now, with_under_cost(moment.belief.now, moment.outlook)
-    standing, after = first_step(belief, replace(outlook, tool_set=True), 0.0)
-    plans = plans_from(belief, moment.outlook)
-    here, enough = _cost_of_cutting(belief, outlook), SMALL_GAIN * outlook.costs.pass_
-    if plans and plans[0].cost + enough < here:
-        again = _moved(moment, plans[0], "move again")
-        if again.step is not None and _cost_of_cutting(_relocked(belief, outlook, again.step), outlook) + enough < here:
+    standing, following = _standing(belief, outlook)
+    best = best_plan(belief, outlook)
+    here, enough = _cost_of_cutting(standing, following, outlook), SMALL_GAIN * outlook.costs.pass_
+    if best is not None and best.cost + enough < here:
+        again = _moved(moment, outlook, best, "move again")
+        assert again.step is not None
+        relocked = _standing(_relocked(belief, outlook, again.step), outlook)
+        if _cost_of_cutting(*relocked, outlook) + enough < here:
             return again
     if here >= outlook.costs.scrap:
         return moment.do("quarantine", "nothing left to cut")
-    following = _following(after, outlook)
     last = outlook.final_cost(standing) <= _going_on(standing, following, outlook)
     left = () if last or following is None else following.steps
     return moment.cut("cut", "as it stands", Plan((standing, *left), here), standing)
@@ -282,17 +276,17 @@ def _relocked(belief: Gaussian, outlook: Outlook, step: Step) -> Gaussian:
     return tool_widened(moved, unseen)
 
 
-def _cost_of_cutting(belief: Gaussian, outlook: Outlook) -> float:
+def _standing(belief: Gaussian, outlook: Outlook) -> tuple[Step, Plan | None]:
+    """Return the pass with the tool as it stands, and the best plan once it is measured; None where nothing is left."""
+    still = replace(outlook, tool_set=True)
+    after = carried(belief, still, 0.0)
+    return foresee(belief, still, 0.0).step, _best_from(measured_next(after, outlook), freed(outlook))
+
+
+def _cost_of_cutting(standing: Step, following: Plan | None, outlook: Outlook) -> float:
     """Return what cutting with the tool as it stands is expected to cost, all in."""
-    standing, after = first_step(belief, replace(outlook, tool_set=True), 0.0)
-    going_on = _going_on(standing, _following(after, outlook), outlook)
+    going_on = _going_on(standing, following, outlook)
     return outlook.costs.pass_ + outlook.costs.measurement + min(outlook.final_cost(standing), going_on)
-
-
-def _following(after: Gaussian, outlook: Outlook) -> Plan | None:
-    """Return the best plan once a pass is cut and measured, or None where nothing more can be cut."""
-    plans = plans_from(measured_next(after, outlook), freed(outlook))
-    return plans[0] if plans else None
 
 
 def _going_on(standing: Step, following: Plan | None, outlook: Outlook) -> float:
@@ -320,35 +314,35 @@ def _release_or_go_on(moment: _Moment) -> Chosen:
             return moment.do("quarantine", "too large" if now.oversize > 0.5 else "near the upper limit")
         if not moment.outlook.can_show and now.in_tolerance > 0.5:
             return moment.do("quarantine", "cannot be shown")
-    plans = _with_cut_again(moment, plans_from(belief.now, moment.outlook))
-    if not plans or min(plan.cost for plan in plans) >= costs.scrap:
+    outlook = with_under_cost(belief.now, moment.outlook)
+    best = _best_or_cut_again(belief, outlook)
+    if best is None or best.cost >= costs.scrap:
         ground = "too large" if belief.hole_mm > moment.outlook.model.upper_mm else "nothing left to cut"
         return moment.do("quarantine", ground)
-    best = min(plans, key=lambda plan: plan.cost)
     if best.steps[0].change_mm == 0.0:
         return moment.cut("cut", "spring pass", best, best.steps[0])
-    return _moved(moment, best, "last pass" if len(best.steps) == 1 else "more to come")
+    return _moved(moment, outlook, best, "last pass" if len(best.steps) == 1 else "more to come")
 
 
-def _with_cut_again(moment: _Moment, plans: list[Plan]) -> list[Plan]:
-    """Add the plan of cutting again without moving the tool, where a pass was cut."""
-    if not moment.belief.history:
-        return plans
-    outlook = with_under_cost(moment.belief.now, moment.outlook)
-    standing = stand_still(moment.belief.now, outlook)
-    cost = outlook.costs.pass_ + outlook.costs.measurement + outlook.final_cost(standing)
-    return [*plans, Plan((standing,), cost)]
+def _best_or_cut_again(belief: Belief, outlook: Outlook) -> Plan | None:
+    """Return the best plan; where a pass was cut, that may be to cut again without moving the tool."""
+    best = best_plan(belief.now, outlook)
+    if not belief.history:
+        return best
+    standing = stand_still(belief.now, outlook)
+    again = Plan((standing,), outlook.costs.pass_ + outlook.costs.measurement + outlook.final_cost(standing))
+    return again if best is None or again.cost < best.cost else best
 
 
-def _moved(moment: _Moment, plan: Plan, ground: str) -> Chosen:
+def _moved(moment: _Moment, outlook: Outlook, plan: Plan, ground: str) -> Chosen:
     """Round the move to what the adjuster can be set to, by the odds and not to the nearest."""
-    belief, outlook = moment.belief.now, with_under_cost(moment.belief.now, moment.outlook)
+    belief = moment.belief.now
     grain = outlook.model.adjuster.grain_mm
     wanted = plan.steps[0].change_mm
     best_step, best_cost = None, math.inf
     for count in (math.floor(wanted / grain), math.floor(wanted / grain) + 1):
-        step, _ = first_step(belief, outlook, count * grain)
-        cost = _step_cost(outlook, plan, step)
+        step = foresee(belief, outlook, count * grain).step
+        cost = _step_cost(outlook, plan, step)(step.aim_mm)
         if best_step is None or (cost < best_cost and count * grain <= most_opening(belief, outlook)):
             best_step, best_cost = step, cost
     assert best_step is not None
@@ -356,12 +350,17 @@ def _moved(moment: _Moment, plan: Plan, ground: str) -> Chosen:
     return moment.cut("move_and_cut", ground, plan, best_step, within)
 
 
-def _step_cost(outlook: Outlook, plan: Plan, step: Step) -> float:
-    """Return what a rounded first step costs more than the plan's own."""
+def _step_cost(outlook: Outlook, plan: Plan, step: Step) -> Callable[[float], float]:
+    """Return what a rounded first step costs more than the plan's own, by where it aims."""
     if len(plan.steps) == 1:
-        return outlook.final_cost(step)
-    off = (step.aim_mm - plan.steps[0].aim_mm) / (outlook.model.upper_mm - outlook.model.lower_mm)
-    return outlook.costs.scrap * outlook.odds(step.aim_mm, step.sd_mm).oversize + MISSED_WORTH * off * off
+        return outlook.cost_of_aims(step)
+    wanted, tolerance = plan.steps[0].aim_mm, outlook.model.upper_mm - outlook.model.lower_mm
+
+    def cost_at(aim_mm: float) -> float:
+        off = (aim_mm - wanted) / tolerance
+        return outlook.costs.scrap * outlook.odds(aim_mm, step.sd_mm).oversize + MISSED_WORTH * off * off
+
+    return cost_at
 
 
 MISSED_WORTH: Final = 0.01
@@ -373,10 +372,11 @@ SLACK_WORTH: Final = 0.5
 
 def _slack(outlook: Outlook, plan: Plan, step: Step, grain_mm: float) -> float:
     """Return how far the tool may stand off the advice, mm on the diameter, before moving again pays."""
-    best, steps = _step_cost(outlook, plan, step), 0
+    cost_at = _step_cost(outlook, plan, step)
+    best, steps = cost_at(step.aim_mm), 0
     while steps < 20:
         off = 0.5 * grain_mm * (steps + 1) * step.follows
-        worse = max(_step_cost(outlook, plan, replace(step, aim_mm=step.aim_mm + side * off)) for side in (1.0, -1.0))
+        worse = max(cost_at(step.aim_mm + off), cost_at(step.aim_mm - off))
         if worse > best + SLACK_WORTH * outlook.costs.pass_:
             break
         steps += 1

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import IntEnum
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -46,6 +47,9 @@ class State(IntEnum):
 
 
 SIZE = len(State)
+
+_STAYS: Final[Matrix] = np.eye(SIZE)
+"""How the states after a step follow from those before where nothing changes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,17 +97,10 @@ class Gaussian:
         Returns:
             The belief after the step: ``C' = F C F^T + Q``.
         """
-        changed = list(rows)
-        stacked = np.array([rows[state] for state in changed])
-        across = stacked @ self.covariance
-        covariance = self.covariance.copy()
-        among = across @ stacked.T
-        for place, state in enumerate(changed):  # a few single rows are set sooner than one list of rows
-            covariance[state] = across[place]
-        for place, state in enumerate(changed):
-            covariance[:, state] = across[place]
-        for place, state in enumerate(changed):
-            covariance[state, changed] = among[place]
+        turned = _STAYS.copy()
+        for state, row in rows.items():
+            turned[state] = row
+        covariance = turned.dot(self.covariance).dot(turned.T)
         for state, variance in noise.items():
             covariance[state, state] += variance
         return Gaussian(mean, covariance)
@@ -137,11 +134,11 @@ class Gaussian:
         Returns:
             The belief after it, the innovation (measured minus expected), and the innovation's variance.
         """
-        spread = self.covariance @ row
-        expected_variance = float(row @ spread) + variance
-        innovation = value - float(row @ self.mean)
+        spread = self.covariance.dot(row)
+        expected_variance = float(row.dot(spread)) + variance
+        innovation = value - float(row.dot(self.mean))
         mean = self.mean + spread * (innovation / expected_variance)
-        covariance = self.covariance - np.outer(spread, spread / expected_variance)
+        covariance = self.covariance - spread[:, None] * (spread / expected_variance)
         return Gaussian(mean, covariance), innovation, expected_variance
 
     def narrowed(self, row: Vector, variance: float) -> Gaussian:
@@ -154,8 +151,9 @@ class Gaussian:
         Returns:
             The belief with the covariance that any outcome would leave.
         """
-        spread = self.covariance @ row
-        return Gaussian(self.mean, self.covariance - np.outer(spread, spread / (float(row @ spread) + variance)))
+        spread = self.covariance.dot(row)
+        covariance = self.covariance - spread[:, None] * (spread / (float(row.dot(spread)) + variance))
+        return Gaussian(self.mean, covariance)
 
 
 def unit_row(*states: State) -> Vector:
@@ -168,7 +166,8 @@ def unit_row(*states: State) -> Vector:
         Shape (16,), 1 at each of them.
     """
     row = np.zeros(SIZE)
-    row[list(states)] = 1.0
+    for state in states:
+        row[state] = 1.0
     return row
 
 

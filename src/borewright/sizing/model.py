@@ -13,6 +13,7 @@ of the correction.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -321,12 +322,8 @@ def cut(belief: Gaussian, model: Model, *, trial: bool = False) -> Pass:
     mean = belief.mean.copy()
     mean[State.UNLOCKED] -= priors.wear.value
     mean[target] = line.size_mm
-    scatter = priors.pass_scatter.width**2 + (priors.pass_share.width * line.push_off_mm) ** 2
-    if line.share < 1.0:
-        removed = line.depth_mm - line.push_off_mm
-        scatter += line.share * (1.0 - line.share) / 3.0 * removed**2 + RUBBED_SD_MM**2
-    rows = {State.UNLOCKED: unit_row(State.UNLOCKED), target: line.row}
-    noise = {State.UNLOCKED: priors.wear.width**2, target: scatter}
+    rows = {target: line.row}
+    noise = {State.UNLOCKED: priors.wear.width**2, target: sum(cut_noise(line, model))}
     return Pass(belief.carried(mean, rows, noise), line)
 
 
@@ -355,23 +352,40 @@ def pass_line(point: Vector, model: Model) -> Line:
     Returns:
         The line.
     """
-    tool = point[State.UNLOCKED] + point[State.LOCK] + model.tool_growth_mm - model.growth * point[State.WARMTH_AT_CUT]
-    depth = float(tool - point[State.HOLE])
-    off, slope = push_off_at(point, model, depth)
+    states = point.tolist()
+    hole, growth = states[State.HOLE], model.growth
+    tool = states[State.UNLOCKED] + states[State.LOCK] + model.tool_growth_mm - growth * states[State.WARMTH_AT_CUT]
+    depth = tool - hole
+    off, slope = push_off_at(states, model, depth)
     removed = depth - off.p
     share = _share_taken(depth, removed, model.priors.min_depth.value)
+    follows = share * (1.0 - off.by_depth)
     row = np.zeros(SIZE)
-    row[State.UNLOCKED] = row[State.LOCK] = 1.0 - off.by_depth
-    row[State.HOLE] = off.by_depth
-    row[State.WARMTH_AT_CUT] = -model.growth * (1.0 - off.by_depth)
-    row[State.PUSH_OFF], row[State.EXPONENT], row[State.EDGE] = (
-        -off.by_reference * slope,
-        -off.by_exponent,
-        -off.by_edge,
-    )
-    row = share * row + (1.0 - share) * unit_row(State.HOLE)
-    size = float(point[State.HOLE]) + share * removed
-    return Line(point, size, row, depth, off.p, share, share * (1.0 - off.by_depth))
+    row[State.UNLOCKED] = row[State.LOCK] = follows
+    row[State.HOLE] = share * off.by_depth + (1.0 - share)
+    row[State.WARMTH_AT_CUT] = -growth * follows
+    row[State.PUSH_OFF] = -share * off.by_reference * slope
+    row[State.EXPONENT] = -share * off.by_exponent
+    row[State.EDGE] = -share * off.by_edge
+    return Line(point, hole + share * removed, row, depth, off.p, share, follows)
+
+
+def cut_noise(line: Line, model: Model) -> tuple[float, float]:
+    """Return what a pass leaves to chance: by its own scatter, and by a chip too thin to cut well.
+
+    Args:
+        line: the line of the pass.
+        model: the bore's constants.
+
+    Returns:
+        Two variances, mm^2.
+    """
+    priors = model.priors
+    scatter = priors.pass_scatter.width**2 + (priors.pass_share.width * line.push_off_mm) ** 2
+    if line.share >= 1.0:
+        return scatter, 0.0
+    removed = line.depth_mm - line.push_off_mm
+    return scatter, line.share * (1.0 - line.share) / 3.0 * removed**2 + RUBBED_SD_MM**2
 
 
 def drawn_again(base: Gaussian, line: Line, believed: Vector, model: Model, *, trial: bool) -> Gaussian:
@@ -419,7 +433,7 @@ def _share_taken(depth_mm: float, removed_mm: float, min_depth_mm: float) -> flo
     return min(1.0, depth_mm / min_depth_mm)
 
 
-def push_off_at(point: Vector, model: Model, depth_mm: float) -> tuple[PushOffPoint, float]:
+def push_off_at(point: Sequence[float] | Vector, model: Model, depth_mm: float) -> tuple[PushOffPoint, float]:
     """Return the push-off of a depth set, at given states.
 
     Args:
@@ -435,7 +449,7 @@ def push_off_at(point: Vector, model: Model, depth_mm: float) -> tuple[PushOffPo
     return push_off_of_depth(depth_mm, reference, exponent, edge, model.priors.push_off_depth.value), slope
 
 
-def push_off_for(point: Vector, model: Model, removed_mm: float) -> float:
+def push_off_for(point: Sequence[float] | Vector, model: Model, removed_mm: float) -> float:
     """Return the push-off that goes with what comes off, at given states.
 
     Args:
