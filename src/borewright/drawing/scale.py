@@ -11,8 +11,7 @@ the diameter is drawn ``sqrt(1 + ((d - m) / b)^2)`` times larger at the middle t
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from decimal import Decimal
+from dataclasses import dataclass, field
 from typing import Final
 
 from borewright.quantity.length import Unit
@@ -22,6 +21,9 @@ MM: Final[dict[Unit, float]] = {"mm": 1.0, "in": 25.4}
 
 _STEPS: Final = tuple((count, power) for power in range(0, -6, -1) for count in (5, 1))
 """Steps of a graduation, coarse to fine: each a count of a power of ten."""
+
+_FINEST: Final = min(power for _, power in _STEPS)
+"""The finest of the powers: in units of it every tick is a whole number."""
 
 
 WHOLE: Final = math.sqrt(2.0)
@@ -47,6 +49,13 @@ class Scale:
     last_mm: float
     left: float
     right: float
+    _first: float = field(init=False, repr=False)
+    _span: float = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        """Bend both ends once: every diameter that is placed needs them."""
+        object.__setattr__(self, "_first", self._bent(self.first_mm))
+        object.__setattr__(self, "_span", self._bent(self.last_mm) - self._first)
 
     def x(self, mm: float) -> float:
         """Return where a diameter stands; one beyond an end stands at the end.
@@ -57,8 +66,7 @@ class Scale:
         Returns:
             Its x.
         """
-        low, high = self._bent(self.first_mm), self._bent(self.last_mm)
-        share = (self._bent(mm) - low) / (high - low)
+        share = (math.asinh((mm - self.middle_mm) / self.bend_mm) - self._first) / self._span
         return self.left + min(max(share, 0.0), 1.0) * (self.right - self.left)
 
     def per_mm(self, mm: float) -> float:
@@ -87,7 +95,7 @@ class Scale:
         Returns:
             The ticks, those that stand widest apart first.
         """
-        found: dict[Decimal, Tick] = {}
+        found: dict[int, Tick] = {}
         for count, power in _STEPS:
             step = count * 10.0**power * MM[unit]
             room = self._at_middle * step / closest
@@ -96,17 +104,18 @@ class Scale:
             reach = self.bend_mm * math.sqrt(room * room - 1.0)
             low = max(self.first_mm, self.middle_mm - reach)
             high = min(self.last_mm, self.middle_mm + reach)
+            finest, longest = count * 10 ** (power - _FINEST), step * self._at_middle
             for multiple in range(math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9) + 1):
-                value = Decimal(multiple * count).scaleb(power)
-                mm = multiple * step
-                if value not in found:
-                    found[value] = Tick(mm, self.x(mm), f"{value:f}", step * self.per_mm(mm))
+                place = multiple * finest
+                if place not in found:
+                    mm = multiple * step
+                    text = f"{multiple * count / 10**-power:.{-power}f}"
+                    found[place] = Tick(mm, self.x(mm), text, longest / self._smaller(mm))
         return tuple(sorted(found.values(), key=lambda tick: (-tick.apart, tick.mm)))
 
     @property
     def _at_middle(self) -> float:
-        span = self._bent(self.last_mm) - self._bent(self.first_mm)
-        return (self.right - self.left) / (span * self.bend_mm)
+        return (self.right - self.left) / (self._span * self.bend_mm)
 
     def _bent(self, mm: float) -> float:
         return math.asinh((mm - self.middle_mm) / self.bend_mm)

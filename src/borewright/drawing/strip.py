@@ -245,16 +245,15 @@ def _draw_past(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) ->
 
 def _draw_aims(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) -> None:
     """Draw the passes left as lozenges, as wide as what each may leave, fading to their ends."""
-    high = layout.half
+    high, middle = layout.half, layout.middle
     for place, aim in reversed(list(enumerate(strip.aims))):
         ink = "d-next" if place == 0 else "d-aim"
         x = scale.x(aim.size_mm)
         for low, up, share, density in _soft(aim, scale, 0.62 if place == 0 else 0.45):
             half = high * (0.55 + 0.45 * share)
             left, right = min(low, x - 3.0), max(up, x + 3.0)
-            corners = [(left, layout.middle), (x, layout.middle - half), (right, layout.middle)]
-            drawing.polygon(ink, [*corners, (x, layout.middle + half)], density)
-        drawing.line("d-aim-at", (x, layout.middle - high), (x, layout.middle + high))
+            drawing.polygon(ink, [(left, middle), (x, middle - half), (right, middle), (x, middle + half)], density)
+        drawing.line("d-aim-at", (x, middle - high), (x, middle + high))
 
 
 def _draw_hole(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) -> None:
@@ -345,11 +344,11 @@ def _draw_graduation(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layo
     base = layout.bottom + 20 + layout.small
     taken: list[tuple[float, float]] = []
     for tick in ticks:
+        if tick.apart <= APART * layout.small:
+            break  # those that stand widest apart come first
         wide = text_width(tick.text, layout.small)
         start = tick.x - wide / 2
-        free = tick.apart > APART * layout.small and all(
-            start > right + 12 or start + wide < left - 12 for left, right in taken
-        )
+        free = all(start > right + 12 or start + wide < left - 12 for left, right in taken)
         if start >= 4 and start + wide <= layout.width - 4 and free:
             drawing.text("d-word", start, base, layout.small, tick.text)
             taken.append((start, start + wide))

@@ -5,7 +5,9 @@ No style and no script ever stands in a drawing, so that a page may forbid both.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from typing import Final
 
 from borewright.drawing.ink import FAMILY, INKS
@@ -13,10 +15,16 @@ from borewright.drawing.ink import FAMILY, INKS
 NARROW, DIGIT, WIDE, USUAL = 0.26, 0.6, 0.86, 0.54
 """Widths of letters in shares of the type size, measured on Atkinson Hyperlegible with figures of equal width."""
 
-_NARROW: Final = frozenset(" .,:;'!|iljI·")
-_WIDE: Final = frozenset("mMwW%")
+_MARKUP: Final = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;"})
+_MARKED: Final = re.compile('[&<>"]').search
+_WIDTHS: Final = {
+    **dict.fromkeys("0123456789", DIGIT),
+    **dict.fromkeys(" .,:;'!|iljI·", NARROW),
+    **dict.fromkeys("mMwW%", WIDE),
+}
 
 
+@lru_cache(maxsize=4096)  # most coordinates of a drawing stand in it several times
 def number(value: float) -> str:
     """Write a coordinate: two decimals at most, without a zero at the end and never a negative zero.
 
@@ -39,7 +47,7 @@ def points(corners: Iterable[tuple[float, float]]) -> str:
     Returns:
         As the attribute ``points`` wants it.
     """
-    return " ".join(f"{number(x)},{number(y)}" for x, y in corners)
+    return " ".join([f"{number(x)},{number(y)}" for x, y in corners])
 
 
 def text_width(text: str, size: float) -> float:
@@ -52,10 +60,7 @@ def text_width(text: str, size: float) -> float:
     Returns:
         The width, in the same unit as the size.
     """
-    return size * sum(
-        DIGIT if letter.isdigit() else NARROW if letter in _NARROW else WIDE if letter in _WIDE else USUAL
-        for letter in text
-    )
+    return size * sum([_WIDTHS.get(letter, USUAL) for letter in text])
 
 
 def hatching(box: tuple[float, float, float, float], apart: float) -> list[tuple[float, float, float, float]]:
@@ -97,7 +102,7 @@ class Drawing:
         self, width: float, height: float, *, title: str, desc: str, name: str, standalone: bool = False
     ) -> None:
         self.standalone = standalone
-        self._head = self._open("svg", self._root(width, height, name))
+        self._head = f"<svg {self._root(width, height, name)}>"
         self._lines = [f"<title>{escaped(title)}</title>", f"<desc>{escaped(desc)}</desc>"]
 
     def line(self, ink: str, start: tuple[float, float], end: tuple[float, float]) -> None:
@@ -109,7 +114,7 @@ class Drawing:
             end: x and y.
         """
         (x1, y1), (x2, y2) = start, end
-        self._add("line", ink, [("x1", number(x1)), ("y1", number(y1)), ("x2", number(x2)), ("y2", number(y2))])
+        self._add("line", ink, f'x1="{number(x1)}" y1="{number(y1)}" x2="{number(x2)}" y2="{number(y2)}"')
 
     def rect(
         self, ink: str, left: float, top: float, right: float, bottom: float, density: float | None = None
@@ -125,8 +130,9 @@ class Drawing:
             density: how much of what lies under it it covers, 0 to 1; all where it is left out.
         """
         if right > left and bottom > top:
-            sides = [("x", left), ("y", top), ("width", right - left), ("height", bottom - top)]
-            self._add("rect", ink, [*((name, number(value)) for name, value in sides), *_covering(density)])
+            corner = f'x="{number(left)}" y="{number(top)}"'
+            sides = f'width="{number(right - left)}" height="{number(bottom - top)}"'
+            self._add("rect", ink, f"{corner} {sides}{_covering(density)}")
 
     def polygon(self, ink: str, corners: Sequence[tuple[float, float]], density: float | None = None) -> None:
         """Draw a closed shape.
@@ -136,7 +142,7 @@ class Drawing:
             corners: x and y of each.
             density: how much of what lies under it it covers, 0 to 1; all where it is left out.
         """
-        self._add("polygon", ink, [("points", points(corners)), *_covering(density)])
+        self._add("polygon", ink, f'points="{points(corners)}"{_covering(density)}')
 
     def path(self, ink: str, lines: Iterable[tuple[float, float, float, float]]) -> None:
         """Draw many straight lines as one element.
@@ -145,9 +151,9 @@ class Drawing:
             ink: its class.
             lines: x and y of both ends of each.
         """
-        drawn = "".join(f"M{number(x1)} {number(y1)}L{number(x2)} {number(y2)}" for x1, y1, x2, y2 in lines)
+        drawn = "".join([f"M{number(x1)} {number(y1)}L{number(x2)} {number(y2)}" for x1, y1, x2, y2 in lines])
         if drawn:
-            self._add("path", ink, [("d", drawn)])
+            self._add("path", ink, f'd="{drawn}"')
 
     def text(self, ink: str, x: float, y: float, size: float, words: str, anchor: str = "start") -> None:
         """Set a line of text.
@@ -160,7 +166,7 @@ class Drawing:
             words: the text.
             anchor: ``start``, ``middle`` or ``end``.
         """
-        place = [("x", number(x)), ("y", number(y)), ("font-size", number(size)), ("text-anchor", anchor)]
+        place = f'x="{number(x)}" y="{number(y)}" font-size="{number(size)}" text-anchor="{anchor}"'
         self._add("text", ink, place, words)
 
     def svg(self) -> str:
@@ -171,27 +177,29 @@ class Drawing:
         """
         return "".join([self._head, *self._lines, "</svg>"])
 
-    def _root(self, width: float, height: float, name: str) -> list[tuple[str, str]]:
-        box = f"0 0 {number(width)} {number(height)}"
-        attributes = [("class", name), ("viewBox", box), ("role", "img")]
-        if self.standalone:
-            size = [("width", number(width)), ("height", number(height))]
-            return [("xmlns", "http://www.w3.org/2000/svg"), *attributes, *size, ("font-family", FAMILY)]
-        return attributes
+    def _root(self, width: float, height: float, name: str) -> str:
+        drawn = f'class="{name}" viewBox="0 0 {number(width)} {number(height)}" role="img"'
+        if not self.standalone:
+            return drawn
+        size = f'width="{number(width)}" height="{number(height)}"'
+        return f'xmlns="http://www.w3.org/2000/svg" {drawn} {size} font-family="{FAMILY}"'
 
-    def _add(self, tag: str, ink: str, attributes: list[tuple[str, str]], words: str | None = None) -> None:
-        drawn = list(INKS[ink].items()) if self.standalone else [("class", ink)]
-        opened = self._open(tag, [*drawn, *attributes])
-        self._lines.append(f"{opened[:-1]}/>" if words is None else f"{opened}{escaped(words)}</{tag}>")
-
-    @staticmethod
-    def _open(tag: str, attributes: Iterable[tuple[str, str]]) -> str:
-        written = "".join(f' {name}="{escaped(value)}"' for name, value in attributes)
-        return f"<{tag}{written}>"
+    def _add(self, tag: str, ink: str, attributes: str, words: str | None = None) -> None:
+        """Add an element; its attributes are numbers and names of our own, only its words come from elsewhere."""
+        drawn = _inked(ink) if self.standalone else f'class="{ink}"'
+        self._lines.append(
+            f"<{tag} {drawn} {attributes}/>"
+            if words is None
+            else f"<{tag} {drawn} {attributes}>{escaped(words)}</{tag}>"
+        )
 
 
-def _covering(density: float | None) -> list[tuple[str, str]]:
-    return [] if density is None else [("fill-opacity", f"{density:.3f}".rstrip("0"))]
+def _inked(ink: str) -> str:
+    return " ".join(f'{name}="{value}"' for name, value in INKS[ink].items())
+
+
+def _covering(density: float | None) -> str:
+    return "" if density is None else f' fill-opacity="{f"{density:.3f}".rstrip("0")}"'
 
 
 def escaped(text: str) -> str:
@@ -203,6 +211,4 @@ def escaped(text: str) -> str:
     Returns:
         The text, safe between tags and in an attribute.
     """
-    for letter, name in (("&", "&amp;"), ("<", "&lt;"), (">", "&gt;"), ('"', "&quot;")):
-        text = text.replace(letter, name)
-    return text
+    return text.translate(_MARKUP) if _MARKED(text) else text

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from borewright.errors import EntryError
 
 Verdict: TypeAlias = Literal["in", "out", "not shown"]
+
+_ROOT_2: Final = math.sqrt(2.0)
 
 
 def normal_cdf(z: float) -> float:
@@ -20,7 +22,7 @@ def normal_cdf(z: float) -> float:
     Returns:
         Probability of a value up to z.
     """
-    return 0.5 * math.erfc(-z / math.sqrt(2.0))
+    return 0.5 * math.erfc(-z / _ROOT_2)
 
 
 def conformance_probability(size: float, u: float, lower: float, upper: float) -> float:

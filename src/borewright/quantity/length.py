@@ -64,6 +64,7 @@ _REFUSED_SUFFIXES: Final[dict[str, tuple[str, str]]] = {
     "'": ("Bores are not measured in feet.", "Write inches, in."),
     "''": ("Two single marks are not an inch mark.", 'Write in, or one double mark ".'),
 }
+_CANONICAL = re.compile(r"([0-9]{1,5}(?:\.[0-9]{1,12})?) (mm|in)")
 _COUNT = r"(?:half an?|an?|[0-9.,]+(?: and a half)?)"
 _SPOKEN = re.compile(
     rf"(?:(?P<thou>{_COUNT}) ?thous?)?(?:(?:^|(?<=u)|(?<=s)) ?(?:and )?(?P<tenths>{_COUNT}) ?tenths?)?", re.IGNORECASE
@@ -92,18 +93,23 @@ class Length:
         if self.unit not in UNITS:
             raise EntryError("That is not a unit held here.", given=str(self.unit)[:40], right="Use mm or in.")
         object.__setattr__(self, "value", checked_decimal(self.value, self.value, most_decimals=_MOST_DECIMALS))
-        if abs(self.exact_mm) > LONGEST_MM:
+        if abs(self._decimal_mm) > LONGEST_MM:
             raise EntryError("That is longer than any machine bores.", given=self.text, right="Enter less than 10 m.")
 
     @property
     def exact_mm(self) -> Fraction:
         """The length in mm, exact."""
-        return Fraction(self.value) if self.unit == "mm" else Fraction(self.value) * Fraction(MM_PER_INCH)
+        return Fraction(self._decimal_mm)
 
     @property
     def mm(self) -> float:
         """The length in mm, the nearest float to the exact value."""
-        return float(self.exact_mm)
+        return float(self._decimal_mm)
+
+    @property
+    def _decimal_mm(self) -> Decimal:
+        """The length in mm, exact."""
+        return self.value if self.unit == "mm" else EXACT.multiply(self.value, MM_PER_INCH)
 
     @property
     def text(self) -> str:
@@ -214,6 +220,8 @@ def parse_length(
 
 
 def _read_text(given: str, unit: Unit | None, where: str) -> tuple[Length, str]:
+    if plain := _CANONICAL.fullmatch(given):  # as it is stored, and read back far more often than it is typed
+        return _made(Decimal(plain[1]), _unit(plain[2]), given, where), ""
     text = tidy(given, where)
     refuse_strange_numbers(text, given, where)
     sign, body = split_sign(text)

@@ -69,6 +69,23 @@ def exact_mm(mm: float | Length) -> Fraction:
     return mm.exact_mm if isinstance(mm, Length) else Fraction(_shortest(mm))
 
 
+def exact_ratio(mm: float | Length) -> tuple[int, int]:
+    """Return a length in mm as two whole numbers, one over the other; a float stands for its shortest decimal notation.
+
+    Args:
+        mm: the length in mm, or a Length.
+
+    Returns:
+        Numerator and denominator, the denominator above zero.
+
+    Raises:
+        EntryError: the number is not finite.
+    """
+    if isinstance(mm, Length) and mm.unit == "in":
+        return mm.exact_mm.as_integer_ratio()
+    return (mm.value if isinstance(mm, Length) else _shortest(mm)).as_integer_ratio()
+
+
 def checked_step(step: float | Length) -> Length:
     """Return a device's step as a Length above zero.
 

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from decimal import Decimal
-from fractions import Fraction
 from typing import Final
 
 from borewright.errors import EntryError
 from borewright.quantity.length import MM_PER_INCH, UNITS, Length, Unit
 from borewright.quantity.number import EXACT, MOST_DECIMALS
-from borewright.quantity.rounding import exact_mm, round_to_step
+from borewright.quantity.rounding import exact_ratio, round_to_step
 
 USUAL_DECIMALS: Final[dict[Unit, int]] = {"mm": 4, "in": 5}
 """A tenth of a micrometre, and a tenth of a tenth."""
+
+_INCH_OVER, _INCH_UNDER = MM_PER_INCH.as_integer_ratio()
 
 
 def show_length(
@@ -47,7 +48,7 @@ def show_length(
         decimals = step.decimals if step and step.unit == unit else USUAL_DECIMALS[unit]
     if not 0 <= decimals <= MOST_DECIMALS:
         raise EntryError("That many digits cannot be shown.", given=decimals, right=f"Use 0 to {MOST_DECIMALS}.")
-    number = rounded(exact_mm(shown), unit, decimals)
+    number = _rounded(exact_ratio(shown), unit, decimals)
     plus = "+" if sign and number > 0 else ""
     return f"{plus}{number:f}{' ' + unit if with_unit else ''}"
 
@@ -83,16 +84,10 @@ def show_tolerance(tolerance: Length, unit: Unit, decimals: int) -> str:
     return round_to_step(tolerance, Length(Decimal(1).scaleb(-decimals, EXACT), unit), "down").text
 
 
-def rounded(mm: Fraction, unit: Unit, decimals: int) -> Decimal:
-    """Return an exact length rounded half to even to so many decimals of a unit; never a negative zero.
-
-    Args:
-        mm: the exact length, mm.
-        unit: the unit of the result.
-        decimals: digits after the point.
-
-    Returns:
-        The number in that unit.
-    """
-    count = round((mm if unit == "mm" else mm / Fraction(MM_PER_INCH)) * 10**decimals)
-    return Decimal(count).scaleb(-decimals, EXACT)
+def _rounded(mm: tuple[int, int], unit: Unit, decimals: int) -> Decimal:
+    """Round an exact length half to even to so many decimals of a unit; never to a negative zero."""
+    over, under = mm if unit == "mm" else (mm[0] * _INCH_UNDER, mm[1] * _INCH_OVER)
+    whole, rest = divmod(over * 10**decimals, under)
+    if 2 * rest > under or (2 * rest == under and whole % 2):
+        whole += 1
+    return Decimal(whole).scaleb(-decimals, EXACT)
