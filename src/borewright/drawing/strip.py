@@ -7,6 +7,7 @@ between its limits, and beyond the upper limit the section-lined metal that must
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final, Literal
 
 from borewright.drawing.scale import Scale, Tick
@@ -87,15 +88,12 @@ class Strip:
     @property
     def tolerance_words(self) -> str:
         """What lies between the limits, said, and never as more than it is."""
-        return say_length(round(self.tolerance_mm, 9), self.unit, down=True)
+        return _said(round(self.tolerance_mm, 9), self.unit, down=True)
 
     @property
     def limit_figures(self) -> tuple[str, str]:
         """The limits in digits, never further apart than they are; a digit more than usual where they have one."""
-        usual = 3 if self.unit == "mm" else 4
-        limits = (round(self.lower_mm, 9), round(self.upper_mm, 9))
-        finer = any(round(limit / _unit_mm(self.unit) * 10 ** (usual + 1)) % 10 for limit in limits)
-        return show_limits(*limits, self.unit, usual + finer)
+        return _limit_figures(round(self.lower_mm, 9), round(self.upper_mm, 9), self.unit)
 
     def scale(self, left: float, right: float) -> Scale:
         """Return its scale between two places.
@@ -322,7 +320,7 @@ def _dimension_hole(
     drawing.line("d-extension", (x, first_row + 6), (x, layout.top - 14))
     drawing.line("d-centre", (middle, second_row - 14), (middle, layout.top))
     drawing.line("d-centre", (middle, layout.middle - layout.half), (middle, layout.bottom))
-    _dimension(drawing, (x, middle, second_row - 5), f"{say_length(left, strip.unit)} to come off", layout)
+    _dimension(drawing, (x, middle, second_row - 5), f"{_said(left, strip.unit)} to come off", layout)
 
 
 def _name_aims(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) -> None:
@@ -357,9 +355,10 @@ def _draw_graduation(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layo
 
 def _tall(tick: Tick, layout: _Layout) -> float:
     """Return how tall a tick is drawn: the wider apart its step, the taller."""
-    widths = (12.0, 5.0, 2.2)
-    heights = (18.0, 13.0, 9.0)
-    return next((height for height, wide in zip(heights, widths, strict=True) if tick.apart > wide * layout.apart), 6.0)
+    for wide, height in ((12.0, 18.0), (5.0, 13.0), (2.2, 9.0)):
+        if tick.apart > wide * layout.apart:
+            return height
+    return 6.0
 
 
 def _dimension(drawing: Drawing, place: tuple[float, float, float], words: str, layout: _Layout) -> None:
@@ -384,14 +383,27 @@ def _dimension(drawing: Drawing, place: tuple[float, float, float], words: str, 
 
 def _figure(mm: float, strip: Strip, finer: int = 0) -> str:
     """Write a size as the strip shows it: to a micrometre or a tenth, and finer where it was weighed."""
-    decimals = (3 if strip.unit == "mm" else 4) + finer
-    if not finer and round(mm / _unit_mm(strip.unit) * 10**5) % 10 and strip.unit == "in":
+    return _digits(mm, strip.unit, finer)
+
+
+@lru_cache(maxsize=256)  # a strip is drawn at several widths
+def _digits(mm: float, unit: Unit, finer: int) -> str:
+    decimals = (3 if unit == "mm" else 4) + finer
+    if not finer and unit == "in" and round(mm / 25.4 * 10**5) % 10:
         decimals += 1
-    return show_length(round(mm, 9), strip.unit, decimals=decimals, with_unit=False)
+    return show_length(round(mm, 9), unit, decimals=decimals, with_unit=False)
 
 
-def _unit_mm(unit: Unit) -> float:
-    return 25.4 if unit == "in" else 1.0
+@lru_cache(maxsize=64)
+def _limit_figures(lower_mm: float, upper_mm: float, unit: Unit) -> tuple[str, str]:
+    usual, unit_mm = (3, 1.0) if unit == "mm" else (4, 25.4)
+    finer = any(round(limit / unit_mm * 10 ** (usual + 1)) % 10 for limit in (lower_mm, upper_mm))
+    return show_limits(lower_mm, upper_mm, unit, usual + finer)
+
+
+@lru_cache(maxsize=256)
+def _said(mm: float, unit: Unit, *, down: bool = False) -> str:
+    return say_length(mm, unit, down=down)
 
 
 def _scale_words(strip: Strip, scale: Scale, layout: _Layout) -> str:
@@ -416,9 +428,9 @@ def _description(strip: Strip) -> str:
         left = strip.middle_mm - strip.hole.size_mm
         over = strip.hole.size_mm - strip.upper_mm
         if over > 0:
-            said.append(f"It is {say_length(over, strip.unit)} over the upper limit.")
+            said.append(f"It is {_said(over, strip.unit)} over the upper limit.")
         elif strip.hole.size_mm < strip.lower_mm:
-            said.append(f"{say_length(left, strip.unit).capitalize()} to come off to the middle of the tolerance.")
+            said.append(f"{_said(left, strip.unit).capitalize()} to come off to the middle of the tolerance.")
         else:
             said.append("It is within the limits.")
     for place, aim in enumerate(strip.aims, 1):

@@ -12,7 +12,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Final, Self
 
-from sqlalchemy import Connection, insert, select
+from sqlalchemy import Connection, bindparam, insert, select
 
 from borewright.errors import ConflictError, EntryError
 from borewright.record.canonical import chain_hash, event_bytes, event_from_bytes
@@ -29,6 +29,11 @@ Decide = Callable[[Streams], Sequence[Draft]]
 
 Answer = Callable[[Streams, tuple[Event, ...]], Mapping[str, object]]
 """Looks at the streams with the new events in them and says what is answered; what it raises stores nothing."""
+
+# Each is made once: to make and recognise a statement costs more than to run it.
+_INSERT_EVENTS: Final = insert(EVENTS)
+_INSERT_KEY: Final = insert(KEYS)
+_ANSWER: Final = select(KEYS.c.request, KEYS.c.answer).where(KEYS.c.key == bindparam("asked"))
 
 _KEY: Final = re.compile(r"[!-~]{1,200}")
 
@@ -163,7 +168,7 @@ class Store:
             events = _insert(connection, streams, decide(streams), key)
             answered = json.dumps({} if answer is None else dict(answer(streams, events)), ensure_ascii=False)
             if key is not None:
-                connection.execute(insert(KEYS).values(key=key, request=asked, answer=answered))
+                connection.execute(_INSERT_KEY, {"key": key, "request": asked, "answer": answered})
         return Appended(events, json.loads(answered), repeated=False)
 
     @contextmanager
@@ -288,7 +293,7 @@ def _require_key(key: str | None) -> None:
 
 
 def _first_answer(connection: Connection, streams: Streams, key: str, asked: str) -> Appended | None:
-    found = connection.execute(select(KEYS.c.request, KEYS.c.answer).where(KEYS.c.key == key)).first()
+    found = connection.execute(_ANSWER, {"asked": key}).first()
     if found is None:
         return None
     events = streams.under_key(key)
@@ -325,5 +330,6 @@ def _insert(connection: Connection, streams: Streams, drafts: Sequence[Draft], k
             }
         )
     if rows:
-        connection.execute(insert(EVENTS), rows)
+        connection.execute(_INSERT_EVENTS, rows)
+        streams.grown(heads)
     return tuple(events)

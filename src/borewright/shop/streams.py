@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from sqlalchemy import ColumnElement, Connection, func, select, tuple_
+from sqlalchemy import ColumnElement, Connection, bindparam, func, select, tuple_
 
 from borewright.errors import ConflictError
 from borewright.record.canonical import GENESIS, check_chain
@@ -29,12 +29,36 @@ class Head:
 
 NO_HEAD: Final = Head(0, GENESIS)
 
+_OF_STREAM: Final[tuple[ColumnElement[bool], ...]] = (
+    EVENTS.c.stream_kind == bindparam("kind"),
+    EVENTS.c.stream_id == bindparam("identity"),
+)
+# Each is made once: to make and recognise a statement costs more than to run it.
+_HEAD: Final = select(EVENTS.c.number, EVENTS.c.hash).where(*_OF_STREAM).order_by(EVENTS.c.number.desc()).limit(1)
+_STREAM: Final = select(EVENTS.c.body, EVENTS.c.hash).where(*_OF_STREAM).order_by(EVENTS.c.number)
+_FIRST: Final = select(EVENTS.c.body, EVENTS.c.hash).where(*_OF_STREAM, EVENTS.c.number == 1)
+_NAMED: Final = (
+    select(EVENTS.c.stream_id)
+    .where(EVENTS.c.stream_kind == bindparam("kind"), EVENTS.c.number == 1)
+    .order_by(EVENTS.c.position)
+)
+_POSITION: Final = select(func.max(EVENTS.c.position))
+_CHANGED: Final = (
+    select(EVENTS.c.stream_kind, EVENTS.c.stream_id).where(EVENTS.c.position > bindparam("position")).distinct()
+)
+_UNDER_KEY: Final = (
+    select(EVENTS.c.stream_kind, EVENTS.c.stream_id, EVENTS.c.number)
+    .where(EVENTS.c.key == bindparam("key"))
+    .order_by(EVENTS.c.position)
+)
+
 
 class Streams:
     """What is in the record at one moment; of use only while the transaction lasts that it was made in."""
 
     def __init__(self, connection: Connection) -> None:
         self._connection = connection
+        self._heads: dict[StreamId, Head] = {}
 
     def head(self, stream: StreamId) -> Head:
         """Return how far a stream goes.
@@ -45,10 +69,19 @@ class Streams:
         Returns:
             Its head; number 0 where nothing was recorded.
         """
-        found = self._connection.execute(
-            select(EVENTS.c.number, EVENTS.c.hash).where(*_is(stream)).order_by(EVENTS.c.number.desc()).limit(1)
-        ).first()
-        return NO_HEAD if found is None else Head(found.number, found.hash)
+        head = self._heads.get(stream)
+        if head is None:
+            found = self._connection.execute(_HEAD, _named(stream)).first()
+            head = self._heads[stream] = NO_HEAD if found is None else Head(found.number, found.hash)
+        return head
+
+    def grown(self, heads: Mapping[StreamId, Head]) -> None:
+        """Take in how far streams go after something was stored in this transaction.
+
+        Args:
+            heads: the heads of the streams that grew.
+        """
+        self._heads.update(heads)
 
     def events(self, stream: StreamId) -> tuple[Event, ...]:
         """Return a stream from its first event to its head, its chain checked.
@@ -62,9 +95,7 @@ class Streams:
         Raises:
             DamagedRecordError: the stream does not agree with its hashes.
         """
-        rows = self._connection.execute(
-            select(EVENTS.c.body, EVENTS.c.hash).where(*_is(stream)).order_by(EVENTS.c.number)
-        )
+        rows = self._connection.execute(_STREAM, _named(stream))
         return check_chain([(row.body, row.hash) for row in rows], stream)
 
     def first(self, stream: StreamId) -> Event | None:
@@ -79,9 +110,7 @@ class Streams:
         Raises:
             DamagedRecordError: it does not agree with its hash.
         """
-        row = self._connection.execute(
-            select(EVENTS.c.body, EVENTS.c.hash).where(*_is(stream), EVENTS.c.number == 1)
-        ).first()
+        row = self._connection.execute(_FIRST, _named(stream)).first()
         return None if row is None else check_chain([(row.body, row.hash)], stream)[0]
 
     def require_seen(self, stream: StreamId, number: int) -> None:
@@ -157,11 +186,7 @@ class Streams:
         Returns:
             Their names, the one begun first at the front.
         """
-        rows = self._connection.execute(
-            select(EVENTS.c.stream_id)
-            .where(EVENTS.c.stream_kind == kind, EVENTS.c.number == 1)
-            .order_by(EVENTS.c.position)
-        )
+        rows = self._connection.execute(_NAMED, {"kind": kind})
         return tuple(StreamId(kind, row.stream_id) for row in rows)
 
     def position(self) -> int:
@@ -170,7 +195,7 @@ class Streams:
         Returns:
             Its place, from 1; 0 where nothing was recorded.
         """
-        found: int | None = self._connection.execute(select(func.max(EVENTS.c.position))).scalar()
+        found: int | None = self._connection.execute(_POSITION).scalar()
         return found or 0
 
     def changed_after(self, position: int) -> frozenset[StreamId]:
@@ -182,9 +207,7 @@ class Streams:
         Returns:
             Their names.
         """
-        rows = self._connection.execute(
-            select(EVENTS.c.stream_kind, EVENTS.c.stream_id).where(EVENTS.c.position > position).distinct()
-        )
+        rows = self._connection.execute(_CHANGED, {"position": position})
         return frozenset(StreamId(row.stream_kind, row.stream_id) for row in rows)
 
     def under_key(self, key: str) -> tuple[Event, ...]:
@@ -196,11 +219,7 @@ class Streams:
         Returns:
             The events, in the order in which they were stored.
         """
-        rows = self._connection.execute(
-            select(EVENTS.c.stream_kind, EVENTS.c.stream_id, EVENTS.c.number)
-            .where(EVENTS.c.key == key)
-            .order_by(EVENTS.c.position)
-        ).all()
+        rows = self._connection.execute(_UNDER_KEY, {"key": key}).all()
         streams = {stream: self.events(stream) for stream in {StreamId(row.stream_kind, row.stream_id) for row in rows}}
         return tuple(streams[StreamId(row.stream_kind, row.stream_id)][row.number - 1] for row in rows)
 
@@ -226,5 +245,5 @@ def event_plain(event: Event) -> dict[str, object]:
     }
 
 
-def _is(stream: StreamId) -> tuple[ColumnElement[bool], ColumnElement[bool]]:
-    return (EVENTS.c.stream_kind == stream.kind, EVENTS.c.stream_id == stream.identity)
+def _named(stream: StreamId) -> dict[str, str]:
+    return {"kind": stream.kind, "identity": stream.identity}

@@ -257,10 +257,12 @@ def turn_adjuster(
     """
     mean = belief.mean.copy()
     mean[State.UNLOCKED] += change_mm * (1.0 + mean[State.GAIN]) + backlash * mean[State.BACKLASH] + play_mm
+    mean[State.LOCK] = mean[State.LOCK_MEAN]
     row = unit_row(State.UNLOCKED)
     row[State.GAIN], row[State.BACKLASH] = change_mm, backlash
-    moved = belief.carried(mean, {State.UNLOCKED: row}, {State.UNLOCKED: model.priors.move.width**2})
-    return locked_anew(moved, model)
+    rows = {State.UNLOCKED: row, State.LOCK: unit_row(State.LOCK_MEAN)}
+    noise = {State.UNLOCKED: model.priors.move.width**2, State.LOCK: model.priors.lock_scatter.width**2}
+    return belief.carried(mean, rows, noise)
 
 
 def follow_readout(belief: Gaussian, model: Model, locked_mm: float | None, unlocked_mm: float | None) -> Gaussian:
@@ -315,31 +317,25 @@ def cut(belief: Gaussian, model: Model, *, trial: bool = False) -> Pass:
     Returns:
         What is believed after it, and what the pass was expected to be.
     """
-    priors = model.priors
-    belief = _warmth_wanders(belief, model)
-    line = pass_line(belief.mean, model)
+    priors, wander = model.priors, model.priors.wander.width**2
+    point = belief.mean.copy()
+    point[State.WARMTH_AT_CUT] = point[State.WARMTH]
+    line = pass_line(point, model)
     target = State.TRIAL if trial else State.HOLE
-    mean = belief.mean.copy()
+    mean = point.copy()
     mean[State.UNLOCKED] -= priors.wear.value
     mean[target] = line.size_mm
-    rows = {target: line.row}
-    noise = {State.UNLOCKED: priors.wear.width**2, target: sum(cut_noise(line, model))}
-    return Pass(belief.carried(mean, rows, noise), line)
-
-
-def _warmth_wanders(belief: Gaussian, model: Model) -> Gaussian:
-    """Let the part's warmth wander from the act before to the cut, and as far again from the cut to the act after."""
-    mean = belief.mean.copy()
-    mean[State.WARMTH_AT_CUT] = mean[State.WARMTH]
-    row, wander = unit_row(State.WARMTH), model.priors.wander.width**2
-    rows, noise = (
-        {State.WARMTH_AT_CUT: row, State.WARMTH: row},
-        {State.WARMTH_AT_CUT: wander, State.WARMTH: 2.0 * wander},
-    )
+    # The part's warmth wanders from the act before to the cut, and as far again from the cut to the act after.
+    row, by_warmth = line.row.copy(), float(line.row[State.WARMTH_AT_CUT])
+    row[State.WARMTH], row[State.WARMTH_AT_CUT] = by_warmth, 0.0
+    rows = {State.WARMTH_AT_CUT: unit_row(State.WARMTH), target: row}
+    noise = {State.UNLOCKED: priors.wear.width**2, State.WARMTH: wander, target: sum(cut_noise(line, model))}
     covariance = belief.carried(mean, rows, noise).covariance
-    covariance[State.WARMTH_AT_CUT, State.WARMTH] += wander
-    covariance[State.WARMTH, State.WARMTH_AT_CUT] += wander
-    return Gaussian(mean, covariance)
+    in_common = ((State.WARMTH_AT_CUT, 1.0), (State.WARMTH, 1.0), (target, by_warmth))
+    for one, by_one in in_common:
+        for other, by_other in in_common:
+            covariance[one, other] += by_one * by_other * wander
+    return Pass(Gaussian(mean, covariance), line)
 
 
 def pass_line(point: Vector, model: Model) -> Line:
