@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from borewright.sizing.ahead import carried, change_for
 from borewright.sizing.blunders import Circumstances, Reading, weigh
 from borewright.sizing.gaussian import Gaussian, State, unit_row
 from borewright.sizing.measuring import drift_seen, reading_row, setting_told
@@ -20,7 +21,6 @@ from borewright.sizing.model import (
     set_tool,
     turn_adjuster,
 )
-from borewright.sizing.plan import change_for, first_step
 from borewright.sizing.pushoff import from_signed_log, signed_log
 from tests.unit.sizing.plain import (
     DIRECT,
@@ -64,7 +64,7 @@ def test_like_passes_cancel_push_off_and_all_that_stays_the_same() -> None:
     aim = known.at(State.HOLE) + took_off
     change = change_for(known, outlook_for(model, tool_set=True), aim)
     assert change == pytest.approx(took_off, abs=2e-4)
-    _, after = first_step(known, outlook_for(model, tool_set=True), change)
+    after = carried(known, outlook_for(model, tool_set=True), change)
     as_read = float(reading_row(model) @ after.covariance @ reading_row(model))
     assert math.sqrt(as_read) < 0.0005
 

@@ -10,11 +10,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from borewright.sizing.ahead import carried, foresee, measured_next
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import State
 from borewright.sizing.measuring import gauge_set
-from borewright.sizing.model import cut, opening_belief, set_tool, turn_adjuster
-from borewright.sizing.plan import Outlook, Seen, Step, measured_next
+from borewright.sizing.model import cut, opening_belief, set_tool
+from borewright.sizing.outlook import Outlook, Seen, Step
 from tests.unit.sizing.plain import bore, outlook_for, with_widths
 
 MODEL = bore(callout="39.985-40.015 mm").model
@@ -65,22 +66,20 @@ def test_what_gauge_and_hole_share_is_counted_once() -> None:
     """A setting's error that was in the last reading is in the next one too: the measured size is steadier for it."""
     model = bore().model
     belief = measured_next(set_tool(opening_belief(model), model, 39.72, locked=True), outlook_for(model))
-    moved = turn_adjuster(measured_next(cut(belief, model).belief, outlook_for(model)), model, 0.12)
-    shared = cut(moved, model).belief
-    fresh = gauge_set(shared, model, None)
-    judged = outlook_for(model)
-    assert shared.sd(State.HOLE) == pytest.approx(fresh.sd(State.HOLE), rel=1e-9)
-    assert judged.seen(shared).sd_mm < judged.seen(fresh).sd_mm - 0.0001
-    apart = math.hypot(fresh.sd(State.HOLE), model.priors.gauge_setting.width)
-    assert judged.seen(fresh).sd_mm > apart
+    ready = measured_next(cut(belief, model).belief, outlook_for(model))
+    shared = foresee(ready, outlook_for(model), 0.12).step
+    fresh = foresee(gauge_set(ready, model, None), outlook_for(model), 0.12).step
+    assert shared.sd_mm == pytest.approx(fresh.sd_mm, rel=1e-9)
+    assert shared.seen.sd_mm < fresh.seen.sd_mm - 0.0001
+    assert fresh.seen.sd_mm > math.hypot(fresh.sd_mm, model.priors.gauge_setting.width)
 
 
 def test_the_measured_size_is_foreseen_as_samples_have_it() -> None:
     """Hole, setting and thermometer drawn together, measured by two readings and corrected: mean and width agree."""
     model = with_widths(bore(material="aluminium", callout="120 ±0.011 mm", hole="119.4").model)
-    judged = outlook_for(model)
-    belief = cut(set_tool(opening_belief(model), model, 119.72, locked=True), model).belief
-    belief = measured_next(belief, judged)
+    judged = replace(outlook_for(model), known_mm=0.0021)
+    ready = measured_next(cut(set_tool(opening_belief(model), model, 119.72, locked=True), model).belief, judged)
+    belief = carried(ready, judged, 0.12)
     draws, count = np.random.default_rng(7), 40_000
     x = draws.multivariate_normal(belief.mean, belief.covariance, count)
     read = x[:, State.HOLE] + x[:, State.GAUGE] + model.growth * x[:, State.WARMTH]
@@ -88,6 +87,6 @@ def test_the_measured_size_is_foreseen_as_samples_have_it() -> None:
     shown = x[:, State.WARMTH] + x[:, State.THERMOMETER]
     shown += model.priors.thermometer.width * np.sqrt(0.5) * draws.standard_normal(count)
     size = read - model.growth * shown - 0.0021
-    seen = replace(judged, known_mm=0.0021).seen(belief)
+    seen = foresee(ready, judged, 0.12).step.seen
     assert size.mean() - belief.at(State.HOLE) == pytest.approx(seen.off_mm, abs=4.0 * seen.sd_mm / math.sqrt(count))
     assert size.std() == pytest.approx(seen.sd_mm, rel=4.0 / math.sqrt(2.0 * count))

@@ -10,7 +10,7 @@ from borewright.sizing.bore import Bore
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import State
 from borewright.sizing.model import Model
-from borewright.sizing.plan import Outlook
+from borewright.sizing.outlook import Outlook
 from borewright.sizing.priors import Priors
 
 Entry = Mapping[str, object]

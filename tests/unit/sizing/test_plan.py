@@ -8,19 +8,11 @@ from itertools import pairwise
 
 import pytest
 
+from borewright.sizing.ahead import change_for, foresee, measured_next, most_opening, stand_still
 from borewright.sizing.gaussian import Gaussian, State
 from borewright.sizing.model import Model, cut, opening_belief, set_tool
-from borewright.sizing.plan import (
-    SPLITS,
-    change_for,
-    first_step,
-    freed,
-    measured_next,
-    most_opening,
-    plans_from,
-    stand_still,
-    with_under_cost,
-)
+from borewright.sizing.outlook import Outlook, freed
+from borewright.sizing.plan import SPLITS, Plan, best_plan, plan_by, with_under_cost
 from borewright.sizing.screw import CLOSED, TAKEN_UP
 from tests.unit.sizing.plain import DIRECT, bore, outlook_for
 
@@ -46,11 +38,17 @@ def parts_of(odds: object) -> list[float]:
     return [getattr(odds, name) for name in ("oversize", "in_tolerance", "undersize")]
 
 
+def all_plans(belief: Gaussian, outlook: Outlook) -> list[Plan]:
+    """Every plan carried to its end, in the order in which they are tried."""
+    judged = with_under_cost(belief, outlook)
+    return [plan for split in SPLITS if (plan := plan_by(belief, judged, split)) is not None]
+
+
 @pytest.mark.parametrize("adjuster", [DIRECT, None])
 @pytest.mark.parametrize("aim", [39.80, 39.95, 40.0])
 def test_the_change_asked_for_leaves_the_aim(adjuster: object, aim: float) -> None:
     model, belief = started(**({} if adjuster is None else {"adjuster": adjuster}))
-    step, _ = first_step(belief, outlook_for(model), change_for(belief, outlook_for(model), aim))
+    step = foresee(belief, outlook_for(model), change_for(belief, outlook_for(model), aim)).step
     assert step.aim_mm == pytest.approx(aim, abs=2e-5)
 
 
@@ -58,7 +56,7 @@ def test_the_diameter_to_set_leaves_the_aim() -> None:
     model = bore().model
     belief, outlook = opening_belief(model), outlook_for(model, tool_set=False)
     belief.mean[State.BENCH] = 0.003
-    step, _ = first_step(belief, outlook, change_for(belief, outlook, 39.7))
+    step = foresee(belief, outlook, change_for(belief, outlook, 39.7)).step
     assert step.aim_mm == pytest.approx(39.7, abs=2e-5)
     assert step.tool_mm == pytest.approx(change_for(belief, outlook, 39.7) + 0.003, abs=1e-9)
 
@@ -68,15 +66,14 @@ def test_from_the_closed_flank_the_backlash_comes_on_top() -> None:
     straight, through = outlook_for(model), replace(outlook_for(model), play=CLOSED)
     more = change_for(belief, through, 39.9) - change_for(belief, straight, 39.9)
     assert more == pytest.approx(0.015, abs=1e-9)
-    step, _ = first_step(belief, through, change_for(belief, through, 39.9))
+    step = foresee(belief, through, change_for(belief, through, 39.9)).step
     assert step.aim_mm == pytest.approx(39.9, abs=2e-5)
     assert freed(through).play == TAKEN_UP
 
 
-def test_plans_come_cheapest_first_and_reach_the_middle_in_growing_steps() -> None:
+def test_plans_reach_the_middle_in_growing_steps() -> None:
     model, belief = started()
-    plans = plans_from(belief, outlook_for(model))
-    assert [plan.cost for plan in plans] == sorted(plan.cost for plan in plans)
+    plans = all_plans(belief, outlook_for(model))
     assert 1 < len(plans) <= len(SPLITS)
     for plan in plans:
         aims = [belief.at(State.HOLE), *(step.aim_mm for step in plan.steps)]
@@ -88,17 +85,38 @@ def test_no_plan_rubs_or_leaves_too_little_for_the_pass_after() -> None:
     for hole in (39.9, 39.95, 39.96):
         model, belief = started()
         near = belief.redrawn(State.HOLE, hole, 0.0013)
-        for plan in plans_from(near, outlook_for(model)):
+        for plan in all_plans(near, outlook_for(model)):
             if len(plan.steps) > 1:
                 assert not any(step.rubs for step in plan.steps[:-1])
                 assert plan.steps[-1].depth_mm >= model.priors.min_depth.value - 1e-9
+
+
+@pytest.mark.parametrize("hole", [38.4, 39.2, 39.6, 39.75, 39.9, 39.95, 39.97, 39.985, 39.999])
+@pytest.mark.parametrize("scrap", [8.0, 60.0, 900.0])
+def test_what_is_not_carried_to_its_end_is_not_the_best(hole: float, scrap: float) -> None:
+    model, belief = started()
+    outlook = outlook_for(model)
+    outlook = replace(outlook, costs=replace(outlook.costs, scrap=scrap))
+    near = belief.redrawn(State.HOLE, hole, 0.0013)
+    plans = all_plans(near, outlook)
+    assert best_plan(near, with_under_cost(near, outlook)) == min(plans, key=lambda plan: plan.cost)
+
+
+def test_a_plan_that_costs_too_much_is_left() -> None:
+    model, belief = started()
+    judged = with_under_cost(belief, outlook_for(model))
+    for split in SPLITS:
+        plan = plan_by(belief, judged, split)
+        if plan is not None:
+            assert plan_by(belief, judged, split, plan.cost + 1e-9) == plan
+            assert plan_by(belief, judged, split, plan.cost) is None
 
 
 def test_an_unproved_tool_opens_no_further_than_it_may() -> None:
     model, belief = started()
     held = replace(outlook_for(model), widest_opening_mm=0.06)
     assert most_opening(belief, held) == 0.06
-    plans = plans_from(belief, held)
+    plans = all_plans(belief, held)
     assert plans
     assert all(plan.steps[0].change_mm <= 0.06 for plan in plans)
     assert any(step.change_mm > 0.06 for plan in plans for step in plan.steps[1:])
@@ -108,7 +126,7 @@ def test_a_tool_to_be_set_stays_under_the_largest_it_may_stand_at() -> None:
     model = bore().model
     belief = opening_belief(model)
     held = replace(outlook_for(model, tool_set=False), largest_tool_mm=39.6)
-    plans = plans_from(belief, held)
+    plans = all_plans(belief, held)
     assert plans
     assert all(plan.steps[0].tool_mm <= 39.6 + 1e-9 for plan in plans)
 
