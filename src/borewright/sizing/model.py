@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -46,22 +46,22 @@ class Model:
         adjuster: what changes the tool's diameter.
         lower_mm: smallest size allowed, mm.
         upper_mm: largest size allowed, mm.
+        diameter_mm: the nominal diameter at which growth is taken: the middle of the limits, mm.
+        growth: the part's growth on the diameter, mm/K.
     """
 
     priors: Priors
     adjuster: Adjuster
     lower_mm: float
     upper_mm: float
+    diameter_mm: float = field(init=False)
+    growth: float = field(init=False)
 
-    @property
-    def diameter_mm(self) -> float:
-        """The nominal diameter at which growth is taken: the middle of the limits."""
-        return 0.5 * (self.lower_mm + self.upper_mm)
-
-    @property
-    def growth(self) -> float:
-        """The part's growth on the diameter, mm/K."""
-        return self.diameter_mm * self.priors.part_expansion.value
+    def __post_init__(self) -> None:
+        """Work out once what every pass that is looked at asks for."""
+        diameter = 0.5 * (self.lower_mm + self.upper_mm)
+        object.__setattr__(self, "diameter_mm", diameter)
+        object.__setattr__(self, "growth", diameter * self.priors.part_expansion.value)
 
     @property
     def tool_growth_mm(self) -> float:
