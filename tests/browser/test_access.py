@@ -14,7 +14,6 @@ from tests.browser.shop_server import ShopServer
 from tests.browser.somebody import FIELD, TABLET, Somebody
 
 Sit = Callable[..., Somebody]
-PHONE = {"width": 390, "height": 844}
 NARROWEST = {"width": 320, "height": 640}
 """WCAG 2.2, 1.4.10 Reflow: 320 CSS pixels."""
 

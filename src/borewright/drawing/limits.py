@@ -65,7 +65,7 @@ class _Words:
         self.nominal = (
             "" if callout.nominal is None else show_length(callout.nominal, unit, decimals=decimals, with_unit=False)
         )
-        self.tolerance = say_length(callout.tolerance, unit)
+        self.tolerance = say_length(callout.tolerance, unit, limit=True)
         self.title = f"{callout.written}: {self.lower} to {self.upper} {unit}"
         self.desc = (
             f"Below {self.lower} the hole is too small and can be cut again; above {self.upper} it is lost. "

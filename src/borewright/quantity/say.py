@@ -15,7 +15,7 @@ HALF_A_TENTH: Final = Length(Decimal("0.00005"), "in")
 TENTH_OF_A_MICROMETRE: Final = Length(Decimal("0.0001"), "mm")
 
 
-def say_length(mm: float | Length, unit: Unit, *, sign: bool = False) -> str:
+def say_length(mm: float | Length, unit: Unit, *, sign: bool = False, limit: bool = False) -> str:
     """Return a length as it is said, to half a tenth in inches and 0.1 µm in metric (common practice, no source).
 
     Below an inch it is thou and tenths, such as ``3 thou 7 tenths``; below 0.1 mm micrometres, such as ``3.7 µm``;
@@ -25,6 +25,8 @@ def say_length(mm: float | Length, unit: Unit, *, sign: bool = False) -> str:
         mm: the length in mm, or a Length. A float stands for its shortest decimal notation.
         unit: the unit of the shop.
         sign: whether ``plus`` is said too; ``minus`` always is.
+        limit: whether it is what something must keep within: it is then never said wider than it is, but down to the
+            next half a tenth or 0.1 µm.
 
     Returns:
         The words.
@@ -36,13 +38,18 @@ def say_length(mm: float | Length, unit: Unit, *, sign: bool = False) -> str:
         raise EntryError("That is not a unit held here.", given=str(unit)[:40], right="Use mm or in.")
     finest = HALF_A_TENTH if unit == "in" else TENTH_OF_A_MICROMETRE
     exact = exact_mm(mm)
-    said = round_to_step(mm, finest)
+    said = round_to_step(_even(mm), finest, "toward_zero") if limit else round_to_step(mm, finest)
     if not exact:
         return "nothing"
     word = "minus " if exact < 0 else "plus " if sign else ""
     if not said:
         return word + ("less than half a tenth" if unit == "in" else "less than 0.1 µm")
     return word + (_inch_words(abs(said)) if unit == "in" else _metric_words(abs(said)))
+
+
+def _even(mm: float | Length) -> float | Length:
+    """Take out of a float what a difference of two sizes leaves in its last digits."""
+    return round(mm, 9) if isinstance(mm, float) else mm
 
 
 def _inch_words(size: Length) -> str:
