@@ -133,8 +133,12 @@ def _wait(page: Page) -> None:
 
 def _wait_moved(page: Page) -> None:
     page.context.set_offline(True)
-    page.locator("form[data-primary] [type=submit]").click()
-    expect(page.locator("[data-waiting] li")).to_have_count(1)
+    page.route("**/entries", lambda route: route.abort())
+    page.get_by_text("Something else happened").click()
+    form = page.locator("[data-more] form[data-event=moved]")
+    form.locator("input").fill("+10")
+    form.locator("[type=submit]").click()
+    expect(page.locator("[data-held-said]")).to_be_visible()
 
 
 def _conflict(page: Page) -> None:

@@ -69,7 +69,7 @@ class Somebody:
                 sessionStorage.clear();
                 await new Promise((resolve) => {
                     const gone = indexedDB.deleteDatabase('borewright');
-                    gone.onsuccess = gone.onerror = gone.onblocked = resolve;
+                    gone.onsuccess = gone.onerror = resolve;
                 });
             }"""
         )

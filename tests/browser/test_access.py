@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.scenes import Scene, scenes
 from tests.browser.shop_server import ShopServer
-from tests.browser.somebody import FIELD, TABLET, Somebody
+from tests.browser.somebody import FIELD, PHONE, TABLET, Somebody
 
 Sit = Callable[..., Somebody]
 NARROWEST = {"width": 320, "height": 640}

@@ -62,7 +62,15 @@ def test_no_order_stands_that_was_carried_out_while_the_server_is_away(server: S
     assert "open" not in seen.lower()
     expect(page.locator("[data-held-said]")).to_have_text("Moved by +10 lines")
     expect(page.locator("[data-held-state]")).to_have_text("1 entry waits")
-    for gone in ("form[data-primary]", "[data-speak]", "[data-state-words]", ".steps", ".facts", "[data-undo]", ".strip"):
+    for gone in (
+        "form[data-primary]",
+        "[data-speak]",
+        "[data-state-words]",
+        ".steps",
+        ".facts",
+        "[data-undo]",
+        ".strip",
+    ):
         expect(page.locator(gone).first).to_be_hidden()
     person.settle()
     page.get_by_role("button", name="Cut through").filter(visible=True).first.click()

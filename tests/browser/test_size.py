@@ -121,11 +121,10 @@ def test_the_move_can_be_heard_by_a_button_that_is_seen(server: ShopServer, sit:
         assert box is not None
         assert min(box["width"], box["height"]) >= 48
         assert box["width"] >= 120
-        style = button.evaluate(
-            "(one) => { const s = getComputedStyle(one); return [parseFloat(s.fontSize), parseFloat(s.borderTopWidth)] }"
-        )
-        assert style[0] >= 18
-        assert style[1] >= 1
+        names = ("fontSize", "borderTopWidth")
+        type_px, border_px = (button.evaluate(f"(one) => parseFloat(getComputedStyle(one).{name})") for name in names)
+        assert type_px >= 18
+        assert border_px >= 1
 
 
 def test_a_person_named_on_the_device_stands_behind_what_is_entered(server: ShopServer, sit: Sit) -> None:
@@ -184,7 +183,10 @@ def test_what_surprises_is_shown_before_it_counts_and_asked_about(server: ShopSe
     expect(understood).to_contain_text("33.381 mm")
     expect(page.locator("form[data-primary] [data-sure]")).to_be_visible()
     assert "read 33.381 mm" not in server.record(bore)
+    expect(page.locator("form[data-primary] [data-keep]")).to_be_in_viewport(ratio=1)
+    expect(page.locator("form[data-primary] bw-keypad")).to_be_hidden()
     page.locator("form[data-primary] [data-mend]").click()
+    expect(page.locator("form[data-primary] bw-keypad")).to_be_visible()
     expect(page.locator(FIELD)).to_have_value("33.381")
     expect(page.locator(FIELD)).to_be_focused()
     page.locator(FIELD).press("Enter")

@@ -393,7 +393,9 @@ def _tool_causes(off: _Surprise) -> list[_Cause]:
             3.0 * model.growth,
             0.5,
         ),
-        _Cause("Something else moved the tool or the part.", "Check tool lock, edge, taper and clamps.", 0.0, wide, 0.2),
+        _Cause(
+            "Something else moved the tool or the part.", "Check tool lock, edge, taper and clamps.", 0.0, wide, 0.2
+        ),
     ]
     if off.before.seated:
         causes.append(_Cause("A chip on the taper.", "Take the tool out, wipe both tapers.", 0.0, 0.015, 1.0))

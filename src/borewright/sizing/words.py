@@ -245,9 +245,7 @@ def cautions_of(chosen: Chosen, model: Model) -> list[str]:
     return cautions
 
 
-def say_action(
-    chosen: Chosen, turn: Turn | None, model: Model, set_diameter: str, place: Place | None = None
-) -> str:
+def say_action(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: str, place: Place | None = None) -> str:
     """Say the next action in one imperative sentence.
 
     Args:

@@ -91,7 +91,5 @@ class Sight:
         if stand.bore.state in {"cut, not measured", "measured"} and wanted.event != "read":
             taps.append(Tap("Gauge once more", as_json({"event": "read"})))
         if wanted.event != "temperature":
-            taps.append(
-                Tap("Part's temperature", as_json({"event": "temperature", "of": "part", "when": "now"}))
-            )
+            taps.append(Tap("Part's temperature", as_json({"event": "temperature", "of": "part", "when": "now"})))
         return tuple(taps)

@@ -56,7 +56,7 @@ def test_a_readout_shows_what_to_turn_to_and_what_to_read_after_locking() -> Non
 def test_what_is_read_is_told_apart_from_what_is_turned_to(unlocked: str, within: str, label: str, note: str) -> None:
     move = {"direction": "open", "change": "+0.120 mm", "locked": "+0.120 mm", "unlocked": unlocked, "within": within}
     card = card_of({"action": "move_and_cut", "say": "", "move": move}, "mm", adjuster="direct")
-    assert (card.verb, card.figure[0].text) == ("Open to", unlocked.split()[0])
+    assert (card.verb, card.figure[0].text) == ("Open to", unlocked.split(maxsplit=1)[0])
     assert "tool lock loose" in card.under
     assert card.lock == Fact(label, "+0.120 mm", note)
 
@@ -109,7 +109,12 @@ def test_a_readout_keeps_its_own_unit_whatever_is_shown() -> None:
 
 def test_a_dial_that_closes_says_both_turns() -> None:
     move = {"direction": "close", "change": "-0.012 mm", "lines": "-6", "back_lines": 20}
-    advice = {"action": "move_and_cut", "say": "Close 6 lines, tighten the tool lock, cut.", "move": move, "odds": {"oversize": 0.02}}
+    advice = {
+        "action": "move_and_cut",
+        "say": "Close 6 lines, tighten the tool lock, cut.",
+        "move": move,
+        "odds": {"oversize": 0.02},
+    }
     card = card_of(advice, "mm", adjuster="dial")
     assert card.verb == "Close"
     assert [piece.text for piece in card.figure] == ["20", "lines, then open", "14"]
