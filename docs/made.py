@@ -358,7 +358,7 @@ def session() -> dict[str, str]:
         "callout.txt": command("callout", "46.520 ±0.008", "--unit", "mm"),
         "welcome.txt": cards[0].strip("\n") + "\n",
         "set.txt": first_card(cards, "Set the tool to"),
-        "measure.txt": first_card(cards, "Measure again."),
+        "measure.txt": first_card(cards, "Measure again, a quarter round."),
         "move.txt": first_card(cards, "  Open "),
         "release.txt": first_card(cards, "Release the bore."),
         "end.txt": first_card(cards, "Nothing is left to do."),

@@ -26,10 +26,11 @@ export class EntryForm {
 
     /** The form that a gauge's reading goes to: the one that asks for it, else the one among the others. */
     static forReading(root: ParentNode): EntryForm | null {
-        const form =
-            root.querySelector<HTMLFormElement>("form[data-primary][data-field='as_read']") ??
-            root.querySelector<HTMLFormElement>("form[data-entry][data-event='read']");
-        return form === null ? null : new EntryForm(form);
+        const found = [
+            ...root.querySelectorAll<HTMLFormElement>("form[data-primary][data-field='as_read']"),
+            ...root.querySelectorAll<HTMLFormElement>("form[data-entry][data-event='read']"),
+        ].map((form) => new EntryForm(form));
+        return found.find((form) => form.asked) ?? null;
     }
 
     get event(): string {
@@ -43,6 +44,11 @@ export class EntryForm {
     /** Tells the form apart from the bore's other ones. */
     get name(): string {
         return [this.event, this.field, this.form.dataset["with"] ?? ""].join(" ");
+    }
+
+    /** Whether it is on the page now, folded or not, and not kept back for while the server is away. */
+    get asked(): boolean {
+        return this.form.closest("[hidden]") === null;
     }
 
     get primary(): boolean {

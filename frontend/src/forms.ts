@@ -20,6 +20,7 @@ export class Forms {
         const found = [...this.#main.querySelectorAll<HTMLFormElement>("form[data-entry]")];
         return found
             .map((form) => new EntryForm(form))
+            .filter((form) => form.asked)
             .sort((one, other) => Number(other.primary) - Number(one.primary));
     }
 
@@ -35,13 +36,13 @@ export class Forms {
 
     /** Put what was half typed where it belongs, in the unit it was typed in; returns the forms that hold some. */
     restore(): EntryForm[] {
+        for (const field of this.#main.querySelectorAll<HTMLInputElement>("form:has(bw-keypad) [inputmode]")) {
+            field.inputMode = "none";
+        }
         const seen = new Set<string>();
         return this.all().filter((form) => {
             const name = this.draftOf(form);
             const { text, unit } = this.#drafts.of(name);
-            if (form.primary && !form.words) {
-                form.input.inputMode = "none";
-            }
             if (text === "" || form.typed !== "" || seen.has(name)) {
                 return false;
             }

@@ -6,6 +6,7 @@ import { setting } from "./device.ts";
 import { EntryForm } from "./entry.ts";
 import { Forms } from "./forms.ts";
 import { GaugeListener } from "./gauge.ts";
+import { Held } from "./held.ts";
 import type { Hearing, Workplace } from "./main.ts";
 import type { Outcome } from "./outbox.ts";
 import { doOnMachine, fillForm, tapFor } from "./rehearse.ts";
@@ -24,6 +25,7 @@ export class SizePage implements Hearing {
     readonly #shown: Shown;
     readonly #forms: Forms;
     readonly #asking: Asking;
+    readonly #held: Held;
     readonly #understanding: Understanding;
     readonly #gauge: GaugeListener;
     /** Keys of acts by the button that was tapped; another rendering of the button is another entry. */
@@ -41,6 +43,7 @@ export class SizePage implements Hearing {
         this.#at = at;
         this.#bore = main.dataset["bore"] ?? "";
         this.#understanding = new Understanding(this.#bore);
+        this.#held = new Held(main);
         this.#forms = new Forms(main, at.drafts, this.#bore);
         this.#shown = new Shown(
             main,
@@ -292,14 +295,10 @@ export class SizePage implements Hearing {
         }
     }
 
-    /** While entries wait, what is advised is older than the hands: say so, and let the pass go on. */
+    /** While entries wait, what is advised is older than the hands: say what was done, and let the pass go on. */
     #queueChanged(): void {
         const waiting = this.#at.outbox.seen.queue.filter((entry) => entry.bore === this.#bore);
-        const behind = waiting.some((entry) => entry.tries > 0);
-        this.#main.toggleAttribute("data-stale", behind);
-        if (behind) {
-            this.#main.querySelector("[data-more]")?.closest("details")?.setAttribute("open", "");
-        }
+        this.#held.look(waiting);
         const keys = waiting.map((entry) => entry.key);
         const gone = this.#waiting.filter((key) => !keys.includes(key));
         this.#waiting = keys;
@@ -332,11 +331,11 @@ function readyNote(main: HTMLElement): Plain {
     const names = (ticked: boolean) =>
         points.filter((box) => box.checked === ticked).map((box) => box.dataset["point"] ?? "");
     const open = names(false);
-    const text = [`Ready to gauge: ${names(true).join("; ") || "nothing ticked"}`];
+    const text = [`Ready to gauge: ${names(true).join("; ") || "nothing said"}`];
     return {
         event: "noted",
         stream: "bore",
-        text: [...text, ...(open.length > 0 ? [`not ticked: ${open.join("; ")}`] : [])].join(". "),
+        text: [...text, ...(open.length > 0 ? [`not said: ${open.join("; ")}`] : [])].join(". "),
     };
 }
 

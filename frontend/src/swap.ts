@@ -1,9 +1,11 @@
 /** Puts a newly rendered piece of the page in the place of the old one, and leaves hand and eye where they were. */
 
-/** What a person may be at: the folds that are open, the boxes unticked, the field or key that has the focus. */
+/** What a person may be at: the folds that are open, the boxes ticked, the field or key that has the focus. */
 interface Place {
     readonly folds: ReadonlySet<string>;
-    readonly unticked: ReadonlySet<string>;
+    /** Of which pass something was ticked: what was said of one pass says nothing of the next. */
+    readonly pass: string;
+    readonly ticked: ReadonlySet<string>;
     /** Finds what had the focus; null where that was outside. */
     readonly focus: string | null;
     readonly caret: number | null;
@@ -27,7 +29,8 @@ function placeIn(root: HTMLElement): Place {
     const within = focused instanceof HTMLElement && root.contains(focused);
     return {
         folds: new Set([...root.querySelectorAll("details[open] > summary")].map(foldName)),
-        unticked: new Set([...root.querySelectorAll("[data-point]:not(:checked)")].map(point)),
+        pass: passOf(root),
+        ticked: new Set([...root.querySelectorAll("[data-point]:checked")].map(point)),
         focus: within ? selector(focused) : null,
         caret: within && focused instanceof HTMLInputElement && focused.type === "text" ? focused.selectionStart : null,
     };
@@ -40,7 +43,7 @@ function restore(root: HTMLElement, place: Place): void {
         }
     }
     for (const box of root.querySelectorAll<HTMLInputElement>("[data-point]")) {
-        box.checked = !place.unticked.has(point(box));
+        box.checked = place.pass === passOf(root) && place.ticked.has(point(box));
     }
     if (place.focus === null) {
         return;
@@ -61,6 +64,10 @@ function inView(root: HTMLElement, which: string): HTMLElement | undefined {
 /** A fold goes by its words; a count in them may have changed. */
 function foldName(summary: Element): string {
     return (summary.textContent ?? "").replace(/\d+ .*/, "").trim();
+}
+
+function passOf(root: HTMLElement): string {
+    return root.querySelector<HTMLElement>(".ready")?.dataset["of"] ?? "";
 }
 
 function point(box: Element): string {

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from playwright.sync_api import Page, expect
 
-from tests.browser.shop_server import ShopServer
+from tests.browser.shop_server import READOUT, ShopServer
 from tests.browser.somebody import FIELD
 
 
@@ -42,6 +42,8 @@ def scenes(server: ShopServer) -> list[Scene]:
         The scenes, in the order of the work.
     """
     to_set, to_cut, to_read, to_move = server.open(name="to set"), server.to_cut(), server.to_read(), server.to_move()
+    moved = server.to_move()
+    server.enter(moved, {"event": "moved", "lines": "+10"})
     doubted = server.to_read()
     server.enter(doubted, *({"event": "read", "as_read": f"{size} mm"} for size in ("33.356", "33.381")))
     aside = server.to_read()
@@ -53,6 +55,14 @@ def scenes(server: ShopServer) -> list[Scene]:
     look = server.get(f"/bores/{released}")
     signed = {"saw": look["numbers"], "shown": look["advice"]["release"], "by": "Ada Quill"}
     server.post(f"/bores/{released}/release", signed)
+    readout = server.to_move(adjuster=READOUT)
+    last = server.to_move()
+    server.enter(last, {"event": "moved", "lines": "+17"}, {"event": "passed", "depth": "full"})
+    size = str(server.get(f"/bores/{last}")["advice"]["now"]["size"]).partition(" ")[0]
+    server.enter(last, *({"event": "read", "as_read": f"{float(size):.3f} mm"} for _ in range(2)))
+    assert server.get(f"/bores/{last}")["advice"]["passes_left"] == 1
+    twice = str(server.post("/rehearsals", {"kind": "large bridge, alloy steel", "seed": 4})["bore"])
+    server.on_machine_until(twice, "move_and_cut")
     inch = "finder_mount_3.trunnion"
     server.on_machine_until(inch, "move_and_cut")
     return [
@@ -70,9 +80,15 @@ def scenes(server: ShopServer) -> list[Scene]:
         Scene("size-surprise", f"/bores/{to_read}", _surprise, main_number=True),
         Scene("size-doubt", f"/bores/{doubted}", main_number=True),
         Scene("size-move", f"/bores/{to_move}", main_number=True),
+        Scene("size-moved", f"/bores/{moved}", main_number=True),
+        Scene("size-last", f"/bores/{last}", main_number=True),
+        Scene("size-readout", f"/bores/{readout}", main_number=True),
+        Scene("size-readout-rehearsal", f"/rehearse/{twice}", main_number=True),
+        Scene("size-release", f"/bores/{ready}", main_number=True),
         Scene("size-unfolded", f"/bores/{to_move}", _unfold, main_number=True),
         Scene("size-inch", f"/rehearse/{inch}", main_number=True),
         Scene("size-waiting", f"/bores/{to_read}", _wait, main_number=True),
+        Scene("size-waiting-moved", f"/bores/{to_move}", _wait_moved, main_number=True),
         Scene("size-conflict", f"/bores/{to_read}", _conflict, main_number=True),
         Scene("out-of-reach", f"/bores/{to_read}", _reload),
         Scene("release", f"/bores/{ready}/release", main_number=True),
@@ -144,6 +160,16 @@ def _reload(page: Page) -> None:
     _wait(page)
     page.reload()
     expect(page.locator("[data-all-waiting] li")).to_have_count(1)
+
+
+def _wait_moved(page: Page) -> None:
+    page.context.set_offline(True)
+    page.route("**/entries", lambda route: route.abort())
+    page.get_by_text("Something else happened").click()
+    form = page.locator("[data-more] form[data-event=moved]")
+    form.locator("input").fill("+10")
+    form.locator("[type=submit]").click()
+    expect(page.locator("[data-held-said]")).to_be_visible()
 
 
 def _conflict(page: Page) -> None:

@@ -32,6 +32,9 @@ GIVEN: Final[Mapping[str, object]] = {
 }
 """A bore of an invented job."""
 
+READOUT: Final[Mapping[str, object]] = {"kind": "direct", "step": "0.001", "on": "diameter", "zeroed": "locked"}
+"""An adjuster that shows where its tip is."""
+
 _ROW = re.compile(r'<li( class="withdrawn")?><span class="where">[^<]*</span> <span class="said">(.*?)</span>')
 _WANTED = re.compile(r'data-machine="([^"]*)"')
 
@@ -95,23 +98,23 @@ class ShopServer:
             answer = self.post(f"/bores/{bore}/entries", {"saw": saw, "entry": entry, **({"by": by} if by else {})})
         return answer
 
-    def to_cut(self) -> str:
+    def to_cut(self, **more: object) -> str:
         """Open a bore and set its tool as advised, so that the next thing to do is to cut."""
-        bore = self.open()
+        bore = self.open(**more)
         wanted = self.get(f"/bores/{bore}")["advice"]["set"]["diameter"]
         self.enter(bore, {"event": "set", "diameter": wanted}, {"event": "seated"})
         assert self.get(f"/bores/{bore}")["advice"]["action"] == "cut"
         return bore
 
-    def to_read(self) -> str:
+    def to_read(self, **more: object) -> str:
         """Open a bore and cut its first pass, so that the next thing to do is to measure."""
-        bore = self.to_cut()
+        bore = self.to_cut(**more)
         self.enter(bore, {"event": "passed", "depth": "full"})
         return bore
 
-    def to_move(self) -> str:
+    def to_move(self, **more: object) -> str:
         """Open a bore, cut and measure its first pass, so that the next thing to do is to move the tool."""
-        bore = self.to_read()
+        bore = self.to_read(**more)
         size = str(self.get(f"/bores/{bore}")["advice"]["now"]["size"]).partition(" ")[0]
         reading = {"event": "read", "as_read": f"{float(size):.3f} mm"}
         self.enter(bore, reading, reading)

@@ -10,6 +10,7 @@ from urllib.parse import urlsplit
 from playwright.sync_api import Browser, Page, expect
 
 TABLET: Final = {"width": 1280, "height": 800}
+PHONE: Final = {"width": 390, "height": 844}
 PATIENCE_MS: Final = 20_000
 """Two cores may be shared with other work."""
 
@@ -68,7 +69,7 @@ class Somebody:
                 sessionStorage.clear();
                 await new Promise((resolve) => {
                     const gone = indexedDB.deleteDatabase('borewright');
-                    gone.onsuccess = gone.onerror = gone.onblocked = resolve;
+                    gone.onsuccess = gone.onerror = resolve;
                 });
             }"""
         )

@@ -11,10 +11,9 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.scenes import Scene, scenes
 from tests.browser.shop_server import ShopServer
-from tests.browser.somebody import FIELD, TABLET, Somebody
+from tests.browser.somebody import FIELD, PHONE, TABLET, Somebody
 
 Sit = Callable[..., Somebody]
-PHONE = {"width": 390, "height": 844}
 NARROWEST = {"width": 320, "height": 640}
 """WCAG 2.2, 1.4.10 Reflow: 320 CSS pixels."""
 

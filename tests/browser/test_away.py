@@ -24,14 +24,14 @@ def test_a_pass_goes_on_without_the_server_and_is_stored_once_in_order(server: S
     before = server.record(bore)
     person = sit()
     page = person.size(bore)
-    person.tap("Moved and locked")
+    person.tap("Moved, tool lock tight")
     moved = server.record(bore)[len(before) :]
     server.stop()
     person.settle()
     page.locator(".panel [data-act]").first.click()
     expect(page.locator("[data-offline]")).to_contain_text("The server does not answer")
     expect(page.locator("[data-waiting] li")).to_have_count(1)
-    form = page.locator("[data-more] form[data-event=read]")
+    form = page.locator(".panel form[data-event=read]").filter(visible=True)
     for text in ("33.376", "33.377"):
         form.locator("input").fill(text)
         form.locator("[type=submit]").click()
@@ -43,6 +43,58 @@ def test_a_pass_goes_on_without_the_server_and_is_stored_once_in_order(server: S
     expect_sent(page)
     assert server.record(bore)[len(before) + len(moved) :] == ["cut through", "read 33.376 mm", "read 33.377 mm"]
     expect(page.locator("[data-undo]")).to_contain_text("33.377")
+
+
+def test_no_order_stands_that_was_carried_out_while_the_server_is_away(server: ShopServer, sit: Sit) -> None:
+    """The move is made and waits: whoever comes to the screen must not make it again, by hand or by tap."""
+    bore = server.to_move()
+    person = sit()
+    page = person.size(bore)
+    order = page.locator("[data-figure]").inner_text()
+    server.stop()
+    person.settle()
+    page.locator("form[data-primary] [type=submit]").click()
+    expect(page.locator("[data-waiting] li")).to_have_count(1)
+    large = page.locator(".plate .figure").filter(visible=True)
+    expect(large).to_have_text("No advice")
+    seen = page.locator("[data-card]").inner_text()
+    assert order.split()[0] + " lines" not in seen.replace("Moved by +10 lines", "")
+    assert "open" not in seen.lower()
+    expect(page.locator("[data-held-said]")).to_have_text("Moved by +10 lines")
+    expect(page.locator("[data-held-state]")).to_have_text("1 entry waits")
+    for gone in (
+        "form[data-primary]",
+        "[data-speak]",
+        "[data-state-words]",
+        ".steps",
+        ".facts",
+        "[data-undo]",
+        ".strip",
+    ):
+        expect(page.locator(gone).first).to_be_hidden()
+    person.settle()
+    page.get_by_role("button", name="Cut through").filter(visible=True).first.click()
+    expect(page.locator("[data-waiting] li")).to_have_count(2)
+    expect(large).to_have_text("No advice")
+    reading = page.locator(".panel form[data-event=read]").filter(visible=True)
+    reading.locator("[data-key='3']").click()
+    expect(reading.locator("[data-value]")).to_have_value("3")
+    reading.locator("[data-value]").fill("33.376")
+    reading.locator("[type=submit]").click()
+    expect(page.locator("[data-waiting] li")).to_have_count(3)
+    server.start()
+    expect_sent(page)
+    server.expect(bore, "opened 10 lines", "cut through", "read 33.376 mm")
+    expect(page.locator(".plate .figure").filter(visible=True)).not_to_have_text("No advice")
+    expect(page.locator("form[data-primary], .panel[data-asks] [data-act]").first).to_be_visible()
+
+
+def test_a_server_that_hangs_leaves_no_order_standing_either(server: ShopServer, sit: Sit) -> None:
+    page = sit().size(server.to_move())
+    page.route("**/entries", lambda _: None)
+    page.locator("form[data-primary] [type=submit]").click()
+    expect(page.locator(".plate .figure").filter(visible=True)).to_have_text("No advice", timeout=6000)
+    page.unroute_all(behavior="ignoreErrors")
 
 
 def test_an_answer_that_is_lost_on_the_way_stores_nothing_twice(server: ShopServer, sit: Sit) -> None:

@@ -60,7 +60,7 @@ def test_what_is_half_typed_stays_when_its_question_is_answered(server: ShopServ
     two.page.locator(FIELD).click()
     two.type("33.3")
     one.read("33.355")
-    expect(two.page.locator("#panel-title")).to_have_text("Is it moved, and locked?")
+    expect(two.page.locator("#panel-title")).to_have_text("Is it moved, and the tool lock tight?")
     kept = two.page.locator("[data-more] form[data-event=read] input[data-value]")
     expect(kept).to_be_visible()
     expect(kept).to_have_value("33.3")

@@ -25,7 +25,7 @@ NAME: Final = "Ada Quill"
 MOST_STEPS: Final = 100
 
 ASKED: Final[Mapping[str, str]] = {
-    "Set, not cut locked?": "cut",
+    "Set, not cut tool lock tight?": "cut",
     "Measured twice pass 1": "move",
     "Measured twice pass 2": "last",
     "Measured twice pass 3": "shown",

@@ -98,7 +98,7 @@ class Machinist:
             What was done: an event, or ``none`` where nothing is left.
         """
         look = self.look(bore)
-        advice, numbers, wanted = look["advice"], look["numbers"], look["wanted"]["entry"]
+        advice, numbers, wanted = look["advice"], look["numbers"], look["wanted"]["order"]
         if not wanted["event"]:
             return "none"
         if wanted["event"] == "released":

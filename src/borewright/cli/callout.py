@@ -43,7 +43,7 @@ def as_lines(callout: Callout) -> str:
     Returns:
         The lines, joined by line ends.
     """
-    said = say_length(callout.tolerance, callout.unit)
+    said = say_length(callout.tolerance, callout.unit, down=True)
     in_digits = callout.tolerance.text
     tolerance = in_digits if said.endswith(f" {callout.unit}") else f"{in_digits}, {said}"
     rows = [

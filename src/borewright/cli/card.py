@@ -231,7 +231,7 @@ def _headline(advice: Mapping[str, object]) -> tuple[str, list[str]]:
         whole, over = move.get("turns"), move.get("lines_over", "0")
         turns = f"= {whole} turn{'' if whole == 1 else 's'} + {over}" if whole else ""
         return str(abs(lines)), [way, "lines", turns, _said_change(move)]
-    for name, words in (("unlocked", "to read before locking"), ("locked", "to enter")):
+    for name, words in (("unlocked", "to turn to, tool lock loose"), ("locked", "to enter")):
         if move.get(name) is not None:
             number, _, unit = str(move[name]).partition(" ")
             return number, [way, f"{unit} {words}"]

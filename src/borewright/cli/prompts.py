@@ -25,7 +25,7 @@ WORD_HELP: Final[tuple[tuple[str, str], ...]] = (
     ("q", "leave; everything entered is kept"),
     ("", ""),
     ("check 45.92", "the gauge in the hole as it is"),
-    ("set 46.31", "the tool's diameter as measured off the machine, locked"),
+    ("set 46.31", "the tool's diameter as measured off the machine, its lock tight"),
     ("seated", "the tool was put in the spindle"),
     ("open 9.5", "the tool was moved: lines on a dial, else the change on the diameter; close 9.5"),
     ("cut", "cut through the bore; trial for a trial cut"),
@@ -57,8 +57,8 @@ _ONE_FIELD: Final[dict[Word, tuple[str, str]]] = {
 SHOWN: Final = "Type what it shows."
 _ASKED: Final[dict[Event, tuple[str, Word, str]]] = {
     "seated": ("Is the tool in the spindle?", "seated", ""),
-    "set": ("What does the bench show, with the tool locked?", "set", ""),
-    "moved": ("Is it moved, and locked?", "moved", ""),
+    "set": ("What does the bench show, tool lock tight?", "set", SHOWN),
+    "moved": ("Is it moved, and the tool lock tight?", "moved", ""),
     "passed": ("Is it cut?", "cut", ""),
     "hole_checked": ("What does the gauge show in the hole as it is?", "check", SHOWN),
     "read": ("What does the gauge show?", "read", SHOWN),
@@ -107,9 +107,9 @@ def question_for(advice: Mapping[str, object], *, in_spindle: bool, simulated: b
     if wanted.event == "passed" and wanted.filled["depth"] == "trial":
         word = "trial"
     if wanted.event == "moved" and wanted.field == "shown_locked":
-        ask = "What does the readout show, locked?"
+        ask = "What does the readout show, tool lock tight?"
     offered = wanted.event != "" and (wanted.whole or simulated)
-    return Question(ask, word, wanted.entry if offered else None, hint)
+    return Question(ask, word, (wanted.order if simulated else wanted.entry) if offered else None, hint)
 
 
 def entry_of(word: Word, said: Said, *, adjuster: str, opens: bool) -> Entry:

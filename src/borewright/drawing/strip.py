@@ -28,6 +28,9 @@ FINEST: Final = 3.0
 MOST_STEPS: Final = 14
 """Steps of a soft edge at most."""
 
+NARROW: Final = 600.0
+"""Below this width a strip is drawn for a hand's width."""
+
 APART: Final = 2.6
 """How far apart, in type sizes, the lines of a step must stand before they are given figures."""
 
@@ -79,6 +82,16 @@ class Strip:
     def middle_mm(self) -> float:
         """The middle of the tolerance, mm."""
         return 0.5 * (self.lower_mm + self.upper_mm)
+
+    @property
+    def target_mm(self) -> float:
+        """Where the last pass aims; the middle of the tolerance where none aims within the limits, mm."""
+        return self.aims[-1].size_mm if self.aimed else self.middle_mm
+
+    @property
+    def aimed(self) -> bool:
+        """Whether the last pass that is planned aims within the limits."""
+        return bool(self.aims) and self.lower_mm <= self.aims[-1].size_mm <= self.upper_mm
 
     @property
     def tolerance_mm(self) -> float:
@@ -187,6 +200,11 @@ class _Layout:
         return self.bottom - self.half - 0.08 * self.band
 
     @property
+    def narrow(self) -> bool:
+        """Whether the hole's figure needs a row of its own, under those of the limits."""
+        return self.large and self.width < NARROW
+
+    @property
     def band(self) -> float:
         """Height of the band."""
         return self.bottom - self.top
@@ -195,8 +213,8 @@ class _Layout:
 def _layout(width: float, size: Size) -> _Layout:
     if size == "small":
         return _Layout(width, 44, 8, 38, 8, 0, 0, 0, large=False, lead=10, tail=10)
-    if width < 600:
-        return _Layout(width, 198, 62, 134, 14, 16, 14, 6, large=True, lead=16, tail=32)
+    if width < NARROW:
+        return _Layout(width, 220, 84, 156, 14, 16, 14, 6, large=True, lead=16, tail=32)
     return _Layout(width, 208, 62, 138, 16, 20, 16, 5.5, large=True, lead=28, tail=16)
 
 
@@ -298,32 +316,35 @@ def _draw_dimensions(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layo
     drawing.text("d-figure", lower - 8, first_row, layout.type, low_text, "end")
     drawing.text("d-figure", upper + 8, first_row, layout.type, high_text)
     if strip.hole is not None:
-        taken = lower - 24 - text_width(low_text, layout.type)
-        _dimension_hole(drawing, strip, scale, layout, (first_row, second_row, taken))
+        beside = lower - 44 - text_width(low_text, layout.type)
+        rows = (first_row + 22, second_row, layout.width - 8) if layout.narrow else (first_row, second_row, beside)
+        _dimension_hole(drawing, strip, scale, layout, rows)
     _name_aims(drawing, strip, scale, layout)
 
 
 def _dimension_hole(
     drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout, rows: tuple[float, float, float]
 ) -> None:
-    """Write the hole's size at its edge, and what is to come off between it and the middle."""
+    """Write the hole's size at its edge, and what is to come off between it and where the last pass aims."""
     assert strip.hole is not None
     first_row, second_row, taken = rows
-    x, middle = scale.x(strip.hole.size_mm), scale.x(strip.middle_mm)
+    x, target = scale.x(strip.hole.size_mm), scale.x(strip.target_mm)
     words = f"{strip.hole_words} {_figure(strip.hole.size_mm, strip, finer=1)}"
     wide = text_width(words, layout.type)
-    left = strip.middle_mm - strip.hole.size_mm
+    left = strip.target_mm - strip.hole.size_mm
     if strip.hole.size_mm >= strip.lower_mm:
         start = min(max(x - wide / 2, 8), layout.width - wide - 8)
         drawing.rect("d-plate", start - 4, second_row - 0.8 * layout.type, start + wide + 4, second_row + 4)
         drawing.text("d-figure", start, second_row, layout.type, words)
         return
     start = max(min(x - 10, taken - wide), 8)
+    drawing.rect("d-plate", start - 4, first_row - 0.8 * layout.type, start + wide + 4, first_row + 4)
     drawing.text("d-figure", start, first_row, layout.type, words)
     drawing.line("d-extension", (x, first_row + 6), (x, layout.top - 14))
-    drawing.line("d-centre", (middle, second_row - 14), (middle, layout.top))
-    drawing.line("d-centre", (middle, layout.middle - layout.half), (middle, layout.bottom))
-    _dimension(drawing, (x, middle, second_row - 5), f"{_said(left, strip.unit)} to come off", layout)
+    drawing.line("d-centre", (target, second_row - 14), (target, layout.top))
+    if not strip.aimed:
+        drawing.line("d-centre", (target, layout.middle - layout.half), (target, layout.bottom))
+    _dimension(drawing, (x, target, second_row - 5), f"{_said(left, strip.unit)} to come off", layout)
 
 
 def _name_aims(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) -> None:
@@ -404,7 +425,7 @@ def _said(mm: float, unit: Unit) -> str:
 
 def _scale_words(strip: Strip, scale: Scale, layout: _Layout) -> str:
     times = f"{scale.magnified:.0f}" if scale.magnified < 100 else f"{round(scale.magnified, -1):.0f}"
-    if layout.width < 600:
+    if layout.narrow:
         return f"{strip.unit} on the diameter; {times} times larger at the limits"
     return f"{strip.unit} on the diameter, drawn {times} times larger at the limits than at the left end"
 
@@ -421,12 +442,13 @@ def _description(strip: Strip) -> str:
     said = []
     if strip.hole is not None:
         said.append(f"The hole lies between {_between(strip.hole, strip)}.")
-        left = strip.middle_mm - strip.hole.size_mm
+        left = strip.target_mm - strip.hole.size_mm
+        where = "the last aim" if strip.aimed else "the middle of the tolerance"
         over = strip.hole.size_mm - strip.upper_mm
         if over > 0:
             said.append(f"It is {_said(over, strip.unit)} over the upper limit.")
         elif strip.hole.size_mm < strip.lower_mm:
-            said.append(f"{_said(left, strip.unit).capitalize()} to come off to the middle of the tolerance.")
+            said.append(f"{_said(left, strip.unit).capitalize()} to come off to {where}.")
         else:
             said.append("It is within the limits.")
     for place, aim in enumerate(strip.aims, 1):

@@ -36,22 +36,3 @@ def say_at_least(odds: object) -> str:
     if not 0.1 <= share <= 99.9:
         return say_odds(odds)
     return f"{floor(round(10 * share, 6)) / 10:.1f} %"
-
-
-def say_chance(odds: object) -> str:
-    """Say odds as one in so many, the way a chance is felt.
-
-    Args:
-        odds: 0 to 1.
-
-    Returns:
-        Such as ``1 in 40``, ``1 in 3,200``, ``less than 1 in 10,000``; hundredths above one in five.
-    """
-    share = float(cast("float", odds))
-    if share < 1e-4:
-        return "less than 1 in 10,000"
-    if share > 0.2:
-        return say_odds(share)
-    times = 1.0 / share
-    rounded = round(times, 1 - len(str(int(times)))) if times >= 100 else round(times)
-    return f"1 in {int(rounded):,}"

@@ -37,13 +37,18 @@ def say_length(mm: float | Length, unit: Unit, *, sign: bool = False, down: bool
         raise EntryError("That is not a unit held here.", given=str(unit)[:40], right="Use mm or in.")
     finest = HALF_A_TENTH if unit == "in" else TENTH_OF_A_MICROMETRE
     exact = exact_mm(mm)
-    said = round_to_step(mm, finest, "toward_zero" if down else "nearest")
+    said = round_to_step(_even(mm), finest, "toward_zero") if down else round_to_step(mm, finest)
     if not exact:
         return "nothing"
     word = "minus " if exact < 0 else "plus " if sign else ""
     if not said:
         return word + ("less than half a tenth" if unit == "in" else "less than 0.1 µm")
     return word + (_inch_words(abs(said)) if unit == "in" else _metric_words(abs(said)))
+
+
+def _even(mm: float | Length) -> float | Length:
+    """Take out of a float what a difference of two sizes leaves in its last digits."""
+    return round(mm, 9) if isinstance(mm, float) else mm
 
 
 def _inch_words(size: Length) -> str:

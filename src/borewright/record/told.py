@@ -29,8 +29,8 @@ def _read(payload: Payload) -> str:
 
 def _moved(payload: Payload) -> str:
     shown = [
-        f"{payload[name]} shown {words}"
-        for name, words in (("shown_unlocked", "before locking"), ("shown_locked", "after locking"))
+        f"{payload[name]} shown, {words}"
+        for name, words in (("shown_unlocked", "tool lock loose"), ("shown_locked", "tool lock tight"))
         if payload.get(name) is not None
     ]
     amount = payload.get("lines") if payload.get("lines") is not None else payload.get("change")
@@ -60,7 +60,7 @@ def _corrected(payload: Payload) -> str:
 
 
 def _set(payload: Payload) -> str:
-    return f"set to {payload.get('diameter')}{' unlocked' if payload.get('locked') is False else ''}"
+    return f"set to {payload.get('diameter')}{', tool lock loose' if payload.get('locked') is False else ''}"
 
 
 _SAID: Final[dict[str, Callable[[Payload], str]]] = {

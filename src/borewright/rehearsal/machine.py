@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from decimal import Decimal
 from typing import TYPE_CHECKING, Literal, TypeAlias, cast
 
+from borewright.errors import EntryError
 from borewright.quantity.length import Length, Unit, parse_length
 from borewright.quantity.rounding import round_to_step
 from borewright.rehearsal.kinds import Kind
@@ -78,6 +79,9 @@ class SimulatedMachine:
         """
         event = str(entry["event"])
         if event == "set":
+            if "diameter" not in entry:
+                right = "Give the diameter to set it to; what the bench then shows comes back."
+                raise EntryError("Nothing says what to set the tool to.", right=right, where="diameter")
             aim = self._grid(_mm(entry["diameter"], self.unit), self._bench_step)
             return {**entry, "diameter": self._text(self.truth().set_tool(aim), self._bench_step)}
         if event == "moved":

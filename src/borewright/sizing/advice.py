@@ -19,7 +19,7 @@ from borewright.sizing.gaussian import Gaussian, State, Vector, unit_row
 from borewright.sizing.measuring import reading_row
 from borewright.sizing.model import Model
 from borewright.sizing.priors import NORMAL_95, Prior
-from borewright.sizing.words import WHY, Turn, cautions_of, say_action, say_width, steps_of, turn_of
+from borewright.sizing.words import WHY, Turn, cautions_of, place_of, say_action, say_width, steps_of, turn_of
 
 MODEL: Final = "gaussian-1"
 """Name of the model of belief and advice; another model has another name, and never rewrites what this one said."""
@@ -66,15 +66,16 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
     show = _Shown(unit)
     turn = _turn(chosen, belief, model, unit)
     set_diameter = _set_diameter(chosen, show)
+    place = place_of(chosen, belief)
     shares = _shares(belief.now, chosen)
     advice: dict[str, object] = {
         "model": MODEL,
         "unit": unit,
         "state": belief.stage,
         "action": chosen.action,
-        "say": say_action(chosen, turn, model, set_diameter),
-        "why": WHY[chosen.ground],
-        "steps": steps_of(chosen, turn, model, set_diameter),
+        "say": say_action(chosen, turn, model, set_diameter, place),
+        "why": WHY["surprise" if place == "same" else chosen.ground],
+        "steps": steps_of(chosen, turn, model, set_diameter, place),
         "now": show.interval(belief.hole_mm, belief.now.sd(State.HOLE)),
         "expect": show.interval(chosen.mean_mm, chosen.sd_mm),
         "odds": {name: round(value, 6) for name, value in asdict(chosen.odds).items()},
@@ -87,6 +88,8 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
     }
     if belief.tool_set:
         advice["tool"] = show.interval(belief.tool_mm, belief.tool_sd_mm)
+    if place is not None:
+        advice["place"] = place
     if set_diameter:
         advice["set"] = {"diameter": set_diameter}
     if turn is not None:

@@ -382,7 +382,11 @@ def _tool_causes(off: _Surprise) -> list[_Cause]:
     model = off.model
     causes = [
         _Cause(
-            "Locking moved the tip.", "Check the lock; put an indicator on the tip and lock again.", 0.0, 0.006, 1.0
+            "Tightening the tool lock moved the tip.",
+            "Put an indicator on the tip and tighten the tool lock again.",
+            0.0,
+            0.006,
+            1.0,
         ),
         _Cause("A built-up edge cut large, or the edge chipped.", "Look at the edge under a glass.", 0.003, 0.002, 0.7),
         _Cause(
@@ -392,7 +396,9 @@ def _tool_causes(off: _Surprise) -> list[_Cause]:
             3.0 * model.growth,
             0.5,
         ),
-        _Cause("Something else moved the tool or the part.", "Check lock, edge, taper and clamps.", 0.0, wide, 0.2),
+        _Cause(
+            "Something else moved the tool or the part.", "Check tool lock, edge, taper and clamps.", 0.0, wide, 0.2
+        ),
     ]
     if off.before.seated:
         causes.append(_Cause("A chip on the taper.", "Take the tool out, wipe both tapers.", 0.0, 0.015, 1.0))

@@ -13,6 +13,7 @@ from borewright.record.schema import Schema, entry_schemas, start_schema
 from borewright.record.stream import STREAM_KINDS
 from borewright.sizing.belief import Stage
 from borewright.sizing.choice import Action
+from borewright.sizing.words import Place
 
 VERSION: Final = 1
 """Version of the door. Fields may be added to it; whatever else changes for those who use it makes another version."""
@@ -120,7 +121,8 @@ def advice_schema() -> Schema:
         },
         {
             "name": _text("what the bore is called; where it has a name."),
-            "tool": _interval("the tool's diameter as it is believed to stand, locked; where it is set."),
+            "tool": _interval("the tool's diameter as it is believed to stand, its lock tight; where it is set."),
+            "place": _choice("where to measure again; where the hole was read already.", get_args(Place)),
             "set": _fields(
                 "how to set the tool; where that is the action.", {"diameter": _length("to what diameter.")}
             ),

@@ -1,4 +1,8 @@
-"""The entry that an advice waits for: what a person enters next, and what is filled in already."""
+"""The entry that an advice waits for: what a person enters next, and what is filled in already.
+
+What was advised stands in an entry only where doing it is the whole of what happened, as with lines of a dial. What a
+bench measures of a tool is never filled in with what was wanted of it.
+"""
 
 from __future__ import annotations
 
@@ -29,16 +33,23 @@ class Wanted:
         event: the kind of event; empty where nothing more is to be done.
         field: the field whose value is still to be seen or confirmed; empty where none is.
         filled: what stands in the entry already, as advised.
+        aim: what a hand or a simulated machine is to bring the field to, before an instrument shows what it came to.
     """
 
     event: Event
     field: Field = ""
     filled: Mapping[str, object] = dataclasses.field(default_factory=dict)
+    aim: str = ""
 
     @property
     def entry(self) -> dict[str, object]:
         """The entry as far as it is known."""
         return {"event": self.event, **self.filled}
+
+    @property
+    def order(self) -> dict[str, object]:
+        """What a simulated machine is told to do: the entry, with what is aimed at where it is still to be measured."""
+        return {**self.entry, self.field: self.aim} if self.aim else self.entry
 
     @property
     def whole(self) -> bool:
@@ -60,7 +71,7 @@ def wanted_by(advice: Mapping[str, object], *, in_spindle: bool) -> Wanted:
     if action in {"cut", "move_and_cut"} and not in_spindle:
         return Wanted("seated")
     if action == "set":
-        return Wanted("set", "diameter", {"diameter": _group(advice, "set").get("diameter")})
+        return Wanted("set", "diameter", aim=str(_group(advice, "set").get("diameter")))
     if action == "move_and_cut":
         return _move(_group(advice, "move"))
     if action == "cut":

@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Final
+from typing import Final, Literal, TypeAlias
 
 from borewright.quantity.length import Length, Unit
+from borewright.quantity.rounding import round_to_step
 from borewright.quantity.say import say_length
 from borewright.quantity.show import show_length
 from borewright.record.payloads.shared import Adjuster
+from borewright.sizing.belief import Belief
 from borewright.sizing.choice import Chosen
 from borewright.sizing.model import Model
 
 WHY: Final = {
     "released": "The bore is released.",
     "quarantined": "The bore is set aside; reopen it to go on.",
-    "surprise": "The last reading does not fit what the tool should have done; another one tells which is wrong.",
+    "surprise": "The last reading does not fit: one at the same place tells a misreading from a hole that is so.",
     "check pays": "Knowing the hole before the first pass is worth more than the minute that it takes.",
     "set first": "Nobody knows the push-off yet: the first pass stays under the upper limit even if there is none.",
     "set last": "There is stock for one pass only, and it stays under the upper limit even with no push-off.",
@@ -32,9 +35,9 @@ WHY: Final = {
     "last pass": "What the passes so far have taught leaves no more to learn than the gauge can see.",
     "spring pass": "Cutting again without moving takes off what the tool sprang away from.",
     "shown in": "By the rule the readings show the bore within limits where it was measured.",
-    "make sure": "The readings show it in, but two more make it surer than another cut could.",
+    "make sure": "The readings show it in, but two more, at other depths, make it surer than another cut could.",
     "temperature": "The part's warmth is the largest doubt in its size; a thermometer settles most of it.",
-    "could be shown": "It is more likely in than not; more readings may show it.",
+    "could be shown": "It is more likely in than not; more readings, at other depths, may show it.",
     "set anew": "It may be in; set on its master again the gauge errs otherwise, and both settings together show more.",
     "fresh setting": "The gauge was set anew; what it shows now is worth as much as what it showed before.",
     "near the upper limit": "It stands too near the upper limit to be shown in, and a cut can only make it larger.",
@@ -54,6 +57,21 @@ EDGE: Final = (
 HEAVY: Final = (
     "Lift heavy heads with a hoist; never run above the speed that the weakest part of the tool is rated for."
 )
+Place: TypeAlias = Literal["same", "across", "depth"]
+"""Where to measure again: at the same place, a quarter round from it, or at another depth."""
+
+ACROSS: Final = "Turn the gauge a quarter round, at the same depth, and rock it through its least reading."
+
+AGAIN: Final[Mapping[Place, tuple[str, str]]] = {
+    "same": ("Measure again at the same place.", "Rock the gauge through its least reading where it was read before."),
+    "across": ("Measure again, a quarter round.", ACROSS),
+    "depth": ("Measure again at another depth.", "Rock the gauge through its least reading deeper or shallower."),
+}
+"""How measuring again is said, and how it is done. A misreading shows at the same place, the hole's form elsewhere."""
+
+AGAIN_ON: Final = frozenset({"surprise", "second reading", "make sure", "could be shown"})
+"""Grounds on which a hole that was read is measured again, with nothing else to be done first."""
+
 HEIGHT: Final = "An inclined slide changes the tool's length too: check the depth stop where it matters."
 
 
@@ -73,7 +91,7 @@ class Turn:
         back_lines: lines to close first, where the tool must be closed and taken up; 0 otherwise.
         locked: what a readout or the control is to show for it after locking, in its own terms.
         unlocked: what a readout is to show before locking, in its own terms.
-        within: how far off the locked reading may be before turning again pays, in its own terms.
+        within: how far off the locked reading may be before turning again pays, in its own terms, in whole steps of it.
     """
 
     direction: str
@@ -108,9 +126,10 @@ def turn_of(chosen: Chosen, model: Model, unit: Unit, lock_seen_mm: float, backl
         return _dial_turn(adjuster, change, direction, shown, backlash_mm)
     scale = 1.0 / adjuster.per_diameter
     assert adjuster.step is not None
-    own = adjuster.step
+    own = Length(adjuster.step.value.normalize(), adjuster.step.unit)
     locked = show_length(change * scale, own.unit, step=own, sign=True)
-    within = show_length(max(chosen.within_mm * scale, 0.0), own.unit, decimals=own.decimals + 1)
+    # What is a whole number of steps must not fall under it for the sake of a float's last digit.
+    within = round_to_step(round(max(chosen.within_mm * scale, 0.0), 9), own, "toward_zero").text
     if adjuster.kind == "offset":
         return Turn(direction, shown, locked=locked)
     unlocked = show_length((change - lock_seen_mm) * scale, own.unit, step=own, sign=True)
@@ -132,10 +151,42 @@ def say_turn(turn: Turn, adjuster: Adjuster) -> str:
         return f"{verb} {_lines_text(turn)}"
     if adjuster.kind == "offset":
         return f"Enter {turn.locked} at the control"
-    return f"{verb} {(turn.locked or '').lstrip('+-')} on the readout"
+    return f"{verb} to {turn.unlocked} on the readout"
 
 
-def steps_of(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: str) -> list[str]:
+def say_within(within: str) -> str:
+    """Say how far off a readout may be, as it can show it.
+
+    Args:
+        within: that, with its unit.
+
+    Returns:
+        Such as ``or up to 0.001 mm off``; ``exactly`` where no other figure will do.
+    """
+    return f"or up to {within} off" if any(digit in within for digit in "123456789") else "exactly"
+
+
+def place_of(chosen: Chosen, belief: Belief) -> Place | None:
+    """Say where to measure again.
+
+    Args:
+        chosen: the choice.
+        belief: what is believed, with the readings and what is in doubt about them.
+
+    Returns:
+        The same place while the last reading is in doubt; across the first for the second; then another depth. None
+        where nothing is measured again.
+    """
+    if chosen.action != "measure" or not belief.readings or chosen.ground not in AGAIN_ON:
+        return None
+    if any(doubt.reading == belief.readings[-1].number for doubt in belief.doubts) or chosen.ground == "surprise":
+        return "same"
+    return "across" if chosen.ground == "second reading" else "depth"
+
+
+def steps_of(
+    chosen: Chosen, turn: Turn | None, model: Model, set_diameter: str, place: Place | None = None
+) -> list[str]:
     """List what to do, in order, one imperative each.
 
     Args:
@@ -143,6 +194,7 @@ def steps_of(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: str)
         turn: the move in the adjuster's terms, or None.
         model: the bore's constants.
         set_diameter: the diameter to set, with its unit, where the tool is to be set.
+        place: where to measure again, or None.
 
     Returns:
         The steps.
@@ -152,7 +204,7 @@ def steps_of(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: str)
     if chosen.action == "set":
         return [
             f"Set the tool to {set_diameter} on the bench, coming up to it by opening.",
-            "Lock it and measure again: what it shows locked is what to enter.",
+            "Tighten the tool lock and measure: what the bench then shows is what to enter.",
             "Wipe both tapers and put it in the spindle.",
         ]
     if chosen.ground == "temperature":
@@ -164,13 +216,10 @@ def steps_of(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: str)
             "Read the bore twice, a quarter round between.",
         ]
     if chosen.action == "measure":
-        again = chosen.ground in {"second reading", "make sure", "could be shown"}
         return [
             "Stop the spindle; draw the tool clear.",
             "Clear the chips from bore and gauge feet by brush or cloth, air only where allowed; wipe the film.",
-            "Turn the gauge a quarter round and rock it through its least reading."
-            if again
-            else "Rock the gauge through its least reading.",
+            AGAIN[place][1] if place else "Rock the gauge through its least reading.",
         ]
     trial = chosen.step is not None and chosen.step.trial
     if turn is not None:
@@ -213,7 +262,7 @@ def cautions_of(chosen: Chosen, model: Model) -> list[str]:
     return cautions
 
 
-def say_action(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: str) -> str:
+def say_action(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: str, place: Place | None = None) -> str:
     """Say the next action in one imperative sentence.
 
     Args:
@@ -221,6 +270,7 @@ def say_action(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: st
         turn: the move in the adjuster's terms, or None.
         model: the bore's constants.
         set_diameter: the diameter to set, with its unit, where the tool is to be set.
+        place: where to measure again, or None.
 
     Returns:
         The sentence.
@@ -228,7 +278,7 @@ def say_action(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: st
     trial = chosen.step is not None and chosen.step.trial
     if turn is not None:
         cut = "trial cut" if trial else "cut"
-        done = cut if model.adjuster.kind == "offset" else f"lock, {cut}"
+        done = cut if model.adjuster.kind == "offset" else f"tighten the tool lock, {cut}"
         return f"{say_turn(turn, model.adjuster)}, {done}."
     return {
         "set": f"Set the tool to {set_diameter}.",
@@ -242,8 +292,8 @@ def say_action(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: st
         if chosen.ground == "set anew"
         else "Take the part's temperature, then measure again."
         if chosen.ground == "temperature"
-        else "Measure again."
-        if chosen.ground not in {"first reading", "trial"}
+        else AGAIN[place][0]
+        if place
         else "Measure.",
         "release": "Release the bore.",
         "quarantine": "Set the bore aside.",
@@ -299,11 +349,11 @@ def _turn_steps(turn: Turn, adjuster: Adjuster) -> list[str]:
             how = [f"Close {turn.back_lines} lines, past the backlash.", f"Open {forward} lines: that takes it up."]
         else:
             how = [f"Open {_lines_text(turn)}; if you pass it, go back past the backlash and come up again."]
-        return ["Note the dial, unlock.", *how, "Lock."]
+        return ["Note the dial, loosen the tool lock.", *how, "Tighten the tool lock."]
     return [
-        "Zero the readout while it is locked, then unlock.",
+        "Zero the readout with the tool lock tight, then loosen the tool lock.",
         f"{turn.direction.capitalize()} until it reads {turn.unlocked}; make the last approach by opening.",
-        f"Lock: it should read {turn.locked}, within {turn.within}.",
+        f"Tighten the tool lock and turn no more: it should then read {turn.locked}, {say_within(turn.within or '')}.",
     ]
 
 

@@ -74,7 +74,7 @@ def look(at: In, bore: str, show: str | None = None) -> Response:
             "bore": bore,
             "numbers": stand.numbers,
             "advice": dict(stand.advice_in(unit)),
-            "wanted": {"field": wanted.field, "entry": wanted.entry},
+            "wanted": {"field": wanted.field, "entry": wanted.entry, "order": wanted.order},
             "html": at.sight.part(bore, stand, unit),
         }
     )

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from typing import Final, Literal, cast
 
 from borewright.quantity.length import Unit, parse_length
-from borewright.quantity.odds import say_chance, say_odds
+from borewright.quantity.odds import say_odds
 from borewright.quantity.say import say_length
+from borewright.sizing.words import Place, say_within
 
 Plain = Mapping[str, object]
 
@@ -22,6 +23,13 @@ RISKY: Final = 0.01
 """Odds of a hole too large from which on they stand out. Chosen, not measured."""
 
 STOPPED: Final = "Spindle stopped and locked out first."
+
+AGAIN: Final[Mapping[Place, tuple[str, str]]] = {
+    "same": ("same place", "settles whether it was misread"),
+    "across": ("across", "a quarter round, same depth: evens out the oval"),
+    "depth": ("new depth", "deeper or shallower: shows a taper"),
+}
+"""Where to measure again, in the fewest words, and what that tells."""
 
 HERE: Final = frozenset({"measure", "check_hole", "release", "quarantine", "none"})
 """Actions that leave the hole as it is: what they tell is how it stands now."""
@@ -66,7 +74,8 @@ class Card:
         verb: what to do, in a word or three.
         figure: the large line, number by number; empty where the verb says all.
         under: what belongs to the number.
-        lock: what is to be read after locking, where a readout shows it.
+        lock: what a readout is to show once the tool lock is tight.
+        odd: that a reading does not fit, where one does not.
         steps: what to do, in order.
         risk: odds of a hole too large.
         risky: whether they are high enough to stand out.
@@ -83,6 +92,7 @@ class Card:
     figure: tuple[Piece, ...]
     under: str
     lock: Fact | None
+    odd: str
     steps: tuple[str, ...]
     risk: Fact
     risky: bool
@@ -114,6 +124,7 @@ def card_of(advice: Plain, unit: Unit, *, adjuster: str, seat: str = "") -> Card
         figure=figure,
         under=seat or under,
         lock=_lock(advice) if action == "move_and_cut" else None,
+        odd=_odd(advice),
         steps=() if seat else tuple(str(step) for step in listed(advice, "steps")),
         risk=_risk(action, advice),
         risky=float(str(group(advice, "odds").get("oversize", 0))) >= RISKY,
@@ -195,7 +206,8 @@ def between(size: Plain) -> str:
 def _headline(action: str, advice: Plain, adjuster: str) -> tuple[str, tuple[Piece, ...], str]:
     if action == "set":
         value, shown = bare(group(advice, "set").get("diameter"))
-        return "Set the tool to", (Piece(value, "number"), Piece(shown)), "on the bench, opened up to it and locked"
+        under = "on the bench, opened up to it, tool lock tight"
+        return "Set the tool to", (Piece(value, "number"), Piece(shown)), under
     if action == "move_and_cut":
         return _move(group(advice, "move"), adjuster)
     if action == "release":
@@ -203,12 +215,15 @@ def _headline(action: str, advice: Plain, adjuster: str) -> tuple[str, tuple[Pie
         return "Release", (Piece(value, "number"), Piece(shown)), f"± {group(advice, 'release').get('expanded')}"
     if action == "measure" and "temperature" in str(advice.get("say")):
         return "Take the part's temperature", (), "near the bore, then measure once more"
-    again = "again" in str(advice.get("say"))
+    if action == "measure" and advice.get("place"):
+        where, tells = AGAIN[cast("Place", advice["place"])]
+        return "Measure again", (Piece(where, "number"),), tells
+    again = action == "cut" and "again" in str(advice.get("say"))
     verbs = {
         "seat": "Put the tool in",
         "check_hole": "Measure the hole",
         "cut": "Cut again, tool as it is" if again else "Cut",
-        "measure": "Measure again" if again else "Measure",
+        "measure": "Measure",
         "quarantine": "Set the bore aside",
         "none": "Released" if advice.get("state") == "released" else "Set aside",
     }
@@ -218,9 +233,7 @@ def _headline(action: str, advice: Plain, adjuster: str) -> tuple[str, tuple[Pie
 def _under(action: str, *, again: bool) -> str:
     if action == "cut":
         return "" if again else "the pass, through the bore"
-    if action == "measure":
-        return "a quarter round from the last reading" if again else "what the pass left"
-    return {"check_hole": "as it is, before the first pass"}.get(action, "")
+    return {"measure": "what the pass left", "check_hole": "as it is, before the first pass"}.get(action, "")
 
 
 def _move(move: Plain, adjuster: str) -> tuple[str, tuple[Piece, ...], str]:
@@ -231,12 +244,12 @@ def _move(move: Plain, adjuster: str) -> tuple[str, tuple[Piece, ...], str]:
         value, shown = bare(move.get("locked"))
         return "Enter", (Piece(value, "number"), Piece(shown)), f"at the control, to {way.lower()} it, then cut"
     value, shown = bare(move.get("unlocked"))
-    return f"{way} to", (Piece(value, "number"), Piece(shown)), "on the readout, zeroed while locked"
+    return f"{way} to", (Piece(value, "number"), Piece(shown)), "with the tool lock loose, zeroed with it tight"
 
 
 def _dial(move: Plain, way: str) -> tuple[str, tuple[Piece, ...], str]:
     lines = str(move.get("lines", "0")).lstrip("+-")
-    under = "on from where the dial stands, then lock"
+    under = "on from where the dial stands, then tighten the tool lock"
     if move.get("back_lines"):
         back = str(move["back_lines"])
         forward = f"{float(back) - float(lines):g}"
@@ -258,12 +271,18 @@ def _lock(advice: Plain) -> Fact | None:
     move = group(advice, "move")
     if move.get("unlocked") is None:
         return None
-    return Fact("then lock: it should read", str(move.get("locked")), f"within {move.get('within')}")
+    still = " still" if move.get("locked") == move.get("unlocked") else ""
+    label = f"Tighten the tool lock: it should{still} read"
+    return Fact(label, str(move.get("locked")), say_within(str(move.get("within"))))
+
+
+def _odd(advice: Plain) -> str:
+    return "A reading does not fit: see below." if groups(advice, "questions") else ""
 
 
 def _risk(action: str, advice: Plain) -> Fact:
     over = group(advice, "odds").get("oversize", 0)
-    return Fact("over size now" if action in HERE else "over size after it", say_odds(over), say_chance(over))
+    return Fact("over size now" if action in HERE else "over size after it", say_odds(over))
 
 
 def _facts(action: str, advice: Plain, unit: Unit) -> tuple[Fact, ...]:
@@ -306,5 +325,5 @@ def _doubts(questions: Sequence[Plain]) -> tuple[Fact, ...]:
 
 def _spoken(seat: str, advice: Plain) -> str:
     lock = _lock(advice) if not seat else None
-    after = f" After locking it should read {lock.value}." if lock else ""
+    after = f" With the tool lock tight it should read {lock.value}, {lock.note}." if lock else ""
     return f"{seat or advice.get('say')}{after}"

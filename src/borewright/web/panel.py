@@ -17,7 +17,7 @@ READY: Final = (
     "gauge checked on its ring today",
     "part no longer warm",
 )
-"""What makes a hole ready to gauge; common practice, no source."""
+"""What makes a hole ready to gauge; common practice, no source. Nobody has said any of it until it is ticked."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +109,8 @@ def panel_of(wanted: Wanted, unit: Unit, bore: str) -> Panel:
     if wanted.event == "temperature":
         return Panel("How warm is the part?", _form(wanted, "Part now", "Enter temperature", "°C"))
     if wanted.event == "set":
-        return Panel("What does the bench show, locked?", _form(wanted, "Set, as measured", "Set and locked", unit))
+        form = _form(wanted, "Bench shows, tool lock tight", "Enter as measured", unit)
+        return Panel("What does the bench show, tool lock tight?", form)
     if wanted.event == "moved":
         return _moved(wanted)
     if wanted.event == "passed":
@@ -150,14 +151,14 @@ def others(unit: Unit, adjuster: str, *, moved: bool) -> tuple[Form, ...]:
         reading(unit),
         Form("temperature", "celsius", "Part now", "Enter temperature", "°C", filled='{"of":"part","when":"now"}'),
         Form("temperature", "celsius", "Part as cut", "Enter temperature", "°C", filled='{"of":"part","when":"cut"}'),
-        Form("set", "diameter", "Tool set on the bench to", "Set and locked", unit),
+        Form("set", "diameter", "Bench shows, tool lock tight", "Tool was set", unit),
         Form("set_on", "size", "Gauge set on a ring of", "Gauge was set", unit, filled='{"on":"ring"}'),
         Form("noted", "text", "Note for whoever comes after", "Keep the note", filled='{"stream":"bore"}'),
     ]
     if moved:
         field = {"dial": "lines", "direct": "shown_locked", "offset": "change"}[adjuster]
         words = "lines" if adjuster == "dial" else unit
-        forms.insert(3, Form("moved", field, "Tool moved by", "Moved and locked", words, signed=True))
+        forms.insert(3, Form("moved", field, "Tool moved by", "Moved, tool lock tight", words, signed=True))
     return tuple(forms)
 
 
@@ -185,17 +186,17 @@ def _form(wanted: Wanted, ask: str, submit: str, unit: str, *, signed: bool = Fa
         as_json(filled),
         signed,
         wanted.event in ON_ADVICE,
-        "as advised, or what it was",
+        "as advised, or what it was" if default else "as measured",
     )
 
 
 def _moved(wanted: Wanted) -> Panel:
     if wanted.field == "lines":
-        form = _form(wanted, "Moved by", "Moved and locked", "lines", signed=True)
-        return Panel("Is it moved, and locked?", form)
+        form = _form(wanted, "Moved by", "Moved, tool lock tight", "lines", signed=True)
+        return Panel("Is it moved, and the tool lock tight?", form)
     if wanted.field == "shown_locked":
-        form = _form(wanted, "Readout, locked", "Moved and locked", "mm", signed=True)
-        return Panel("What does the readout show, locked?", form)
+        form = _form(wanted, "Readout shows, tool lock tight", "Tool lock tight, reads", "mm", signed=True)
+        return Panel("What does the readout show, tool lock tight?", form)
     return Panel("Is it entered?", _form(wanted, "Entered", "Entered at the control", "mm", signed=True))
 
 

@@ -89,11 +89,9 @@ class Sight:
         wanted = wanted_by(stand.advice, in_spindle=in_spindle(stand.history))
         if wanted.event in {"", "released", "quarantined"}:
             return ()
-        taps = [Tap("Do it on the machine", as_json(wanted.entry), "fills in what the machine shows")]
+        taps = [Tap("Do it on the machine", as_json(wanted.order), "fills in what the machine shows")]
         if stand.bore.state in {"cut, not measured", "measured"} and wanted.event != "read":
-            taps.append(Tap("Gauge it once more", as_json({"event": "read"})))
+            taps.append(Tap("Gauge once more", as_json({"event": "read"})))
         if wanted.event != "temperature":
-            taps.append(
-                Tap("Take the part's temperature", as_json({"event": "temperature", "of": "part", "when": "now"}))
-            )
+            taps.append(Tap("Part's temperature", as_json({"event": "temperature", "of": "part", "when": "now"})))
         return tuple(taps)

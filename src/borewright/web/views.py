@@ -289,7 +289,7 @@ def state_words(bore: Bore, *, seated: bool) -> tuple[str, str]:
     if state == "set" and not belief.uncut_move:
         return "Hole roughed", "tool as it cut it"
     if state in {"set", "moved, not cut"}:
-        return "Set, not cut" if state == "set" else "Moved, not cut", "locked?"
+        return "Set, not cut" if state == "set" else "Moved, not cut", "tool lock tight?"
     return {"to set": "Tool not set", "quarantined": "Set aside"}.get(state, state.capitalize()), count
 
 

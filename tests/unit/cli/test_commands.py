@@ -138,7 +138,7 @@ def test_a_hole_that_is_too_large_is_told_by_its_line(tmp_path: Path) -> None:
 
 def test_a_session_can_be_left_and_gone_on_with(tmp_path: Path) -> None:
     name = job_file(tmp_path)
-    first = run(tmp_path, "size", name, "--by", "Ada Quill", typed="check 33.281\n\nq\n")
+    first = run(tmp_path, "size", name, "--by", "Ada Quill", typed="check 33.281\n33.356\nq\n")
     assert first.returncode == 0
     assert "go on with: borewright size job.toml" in first.stdout
     second = run(tmp_path, "size", name, typed="l\n")

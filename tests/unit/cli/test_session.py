@@ -26,8 +26,8 @@ LEAST: dict[str, object] = {
     "push_off": "0.02",
 }
 
-CUT = ["check 33.281", "", "", ""]
-"""The hole checked; the tool set as advised, put in the spindle; cut."""
+CUT = ["check 33.281", "33.356", "", ""]
+"""The hole checked; the tool set, measured at what was advised, put in the spindle; cut."""
 
 
 def at_machine(answers: list[str], width: int = 80) -> tuple[Scripted, MemoryDesk]:
@@ -68,6 +68,13 @@ def test_one_bore_at_a_real_machine_from_words_to_a_reading() -> None:
     ):
         assert needed in talk.screen
     assert talk.screen.count("Stop the spindle and lock it out") >= 4
+
+
+def test_enter_does_not_take_what_was_wanted_of_the_tool_for_what_it_measures() -> None:
+    talk, desk = at_machine(["check 33.281", "", "", "33.357"])
+    assert kept(desk) == ["opened", "hole_checked", "set"]
+    assert desk.stored[-1].payload["diameter"] == "33.357 mm"
+    assert talk.screen.count("Type what it shows.") >= 3
 
 
 def test_enter_enters_no_reading_where_nobody_can_see_one() -> None:
@@ -123,7 +130,7 @@ def test_a_number_where_yes_is_asked_for_is_not_taken_for_yes() -> None:
 
 
 def test_undo_withdraws_the_last_entry_of_whichever_stream_after_showing_it() -> None:
-    talk, desk = at_machine(["check 33.281", "", "u", "n", "u", "", "u", ""])
+    talk, desk = at_machine(["check 33.281", "33.356", "u", "n", "u", "", "u", ""])
     assert kept(desk) == ["opened", "hole_checked", "set", "corrected", "corrected"]
     assert [str(event.stream).partition("/")[0] for event in desk.stored[4:]] == ["tool", "bore"]
     assert "undo set to 33" in talk.screen

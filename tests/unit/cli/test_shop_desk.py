@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import cast
 
 import pytest
 
@@ -66,7 +67,9 @@ def test_the_same_key_enters_an_entry_once(store: Store) -> None:
 
 
 def test_a_move_on_the_advice_keeps_the_advice_that_was_shown(store: Store) -> None:
-    talk, desk = Scripted(["", "", "", "46.2"]), desk_at(store, "Ada Quill")
+    desk = desk_at(store, "Ada Quill")
+    wanted = cast("dict[str, str]", desk.advise()["set"])["diameter"]
+    talk = Scripted([wanted, "", "", "46.2"])
     with pytest.raises(LeftError):
         Session(talk, desk).run()
     kept = {event.event: event for event in desk.history()}

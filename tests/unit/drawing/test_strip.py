@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from borewright.drawing.ink import INKS
-from borewright.drawing.strip import Size, Strip, _layout, _scale, draw_strip
+from borewright.drawing.strip import Size, Span, Strip, _layout, _scale, draw_strip
 from borewright.drawing.svg import text_width
 from tests.golden.make_drawings import DRAWINGS
 from tests.unit.drawing.strips import ALL, BEFORE, BLANK, IN, INCH, NEAR, OVER
@@ -128,6 +128,34 @@ def test_inches_are_said_in_thou_and_tenths() -> None:
     said = words(parsed(INCH))
     assert "8 tenths" in said
     assert any("thou" in text and "to come off" in text for text in said)
+
+
+def test_what_comes_off_is_dimensioned_to_the_last_aim_and_no_second_line_stands_beside_it() -> None:
+    aimed = replace(BEFORE, aims=(*BEFORE.aims[:-1], replace(BEFORE.aims[-1], size_mm=46.5204)))
+    for width in (1240.0, 372.0):
+        root = parsed(aimed, width)
+        (aim, *_) = sorted(of(root, "d-aim-at"), key=lambda line: -float(line.get("x1", "0")))
+        centres = of(root, "d-centre")
+        assert [line.get("x1") for line in centres] == [aim.get("x1")]
+        assert float(centres[0].get("y2", "0")) <= float(of(root, "d-tolerance")[0].get("y", "0"))
+        assert "to come off to the last aim" in (root[1].text or "")
+    unplanned = parsed(replace(BEFORE, aims=()))
+    assert len(of(unplanned, "d-centre")) == 2
+
+
+def test_no_figure_runs_into_another_on_a_phone() -> None:
+    for low in (33.28, 33.37, 33.393):
+        strip = Strip("", "mm", 33.4, 33.425, 33.25, Span(low, low - 0.006, low + 0.006), (), (), "expected")
+        for width in (1240.0, 760.0, 372.0):
+            rows: dict[str, list[tuple[float, float]]] = {}
+            for text in of(parsed(strip, width), "d-figure"):
+                wide = text_width(text.text or "", float(text.get("font-size", "0")))
+                x = float(text.get("x", "0"))
+                left = x - wide if text.get("text-anchor") == "end" else x
+                rows.setdefault(text.get("y", ""), []).append((left, left + wide))
+            for spans in rows.values():
+                spans.sort()
+                assert all(after[0] - before[1] >= 16 for before, after in pairwise(spans)), (low, width, spans)
 
 
 def test_a_bore_nobody_measured_shows_its_limits_alone() -> None:

@@ -43,6 +43,20 @@ def test_inches(inches: str, words: str) -> None:
 
 
 @pytest.mark.parametrize(
+    ("mm", "unit", "words"),
+    [
+        (0.016, "in", "6 tenths"),
+        (0.00127 * 13, "in", "6 and a half tenths"),
+        (33.425 - 33.4, "mm", "25 µm"),
+        (0.01666, "mm", "16.6 µm"),
+        (0.00099 * 25.4, "in", "9 and a half tenths"),
+    ],
+)
+def test_a_limit_is_never_said_wider_than_it_is(mm: float, unit: Unit, words: str) -> None:
+    assert say_length(mm, unit, down=True) == words
+
+
+@pytest.mark.parametrize(
     ("mm", "words"),
     [
         (0.0, "nothing"),

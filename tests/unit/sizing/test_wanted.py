@@ -13,7 +13,7 @@ from borewright.sizing.wanted import Wanted, acts_on, wanted_by
 OFFERED: tuple[tuple[Mapping[str, object], Wanted], ...] = (
     (
         {"action": "set", "set": {"diameter": "46.229 mm"}},
-        Wanted("set", "diameter", {"diameter": "46.229 mm"}),
+        Wanted("set", "diameter", aim="46.229 mm"),
     ),
     ({"action": "move_and_cut", "move": {"lines": "+67"}}, Wanted("moved", "lines", {"lines": "+67"})),
     (
@@ -47,6 +47,13 @@ def test_an_advice_waits_for_one_entry(advice: Mapping[str, object], wanted: Wan
     assert wanted_by(advice, in_spindle=True) == wanted
 
 
+def test_what_was_advised_is_never_taken_for_what_was_measured() -> None:
+    wanted = wanted_by({"action": "set", "set": {"diameter": "46.229 mm"}}, in_spindle=False)
+    assert wanted.entry == {"event": "set"}
+    assert not wanted.whole
+    assert wanted.order == {"event": "set", "diameter": "46.229 mm"}
+
+
 def test_every_action_waits_for_something_of_its_own() -> None:
     assert {str(advice["action"]) for advice, _ in OFFERED} == set(get_args(Action))
 
@@ -58,7 +65,7 @@ def test_a_tool_that_was_set_is_put_in_the_spindle_before_it_cuts(action: str) -
 
 def test_what_must_be_seen_first_is_not_whole() -> None:
     whole = {advice["action"] for advice, wanted in OFFERED if wanted.whole}
-    assert whole == {"set", "move_and_cut", "cut", "release", "quarantine"}
+    assert whole == {"move_and_cut", "cut", "release", "quarantine"}
 
 
 @pytest.mark.parametrize(

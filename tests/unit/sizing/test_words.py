@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import Any
+from typing import Any, cast
 
 import pytest
 
@@ -12,7 +12,7 @@ from borewright.gauging.conformity import Rule
 from borewright.quantity.length import Unit
 from borewright.sizing.choice import Chosen, choose
 from borewright.sizing.costs import Costs
-from borewright.sizing.words import WHY, cautions_of, say_turn, steps_of, turn_of
+from borewright.sizing.words import WHY, cautions_of, place_of, say_turn, say_within, steps_of, turn_of
 from tests.unit.sizing.plain import DIAL, DIRECT, OFFSET, bore, readings, setting
 
 RADIUS = {**DIRECT, "on": "radius"}
@@ -36,8 +36,8 @@ def moved(change_mm: float, adjuster: Mapping[str, object]) -> tuple[Chosen, Any
         (0.402, DIAL, "Open 2 turns and 1 line"),
         (-0.006, DIAL, "Close 3 lines"),
         (0.00254 * 9.5, INCH, "Open 9.5 lines"),
-        (0.140, DIRECT, "Open 0.140 mm on the readout"),
-        (0.140, RADIUS, "Open 0.070 mm on the readout"),
+        (0.140, DIRECT, "Open to +0.140 mm on the readout"),
+        (0.140, RADIUS, "Open to +0.070 mm on the readout"),
         (-0.021, OFFSET, "Enter -0.021 mm at the control"),
     ],
 )
@@ -96,6 +96,50 @@ def test_a_readout_is_turned_short_of_what_the_lock_will_add() -> None:
     chosen, model = moved(0.140, RADIUS)
     turn = turn_of(chosen, model, "mm", 0.004, 0.033)
     assert (turn.change, turn.locked, turn.unlocked) == ("+0.140 mm", "+0.070 mm", "+0.068 mm")
+
+
+@pytest.mark.parametrize(
+    ("within_mm", "step", "within", "said"),
+    [
+        (0.0, "0.001 mm", "0.000 mm", "exactly"),
+        (0.0005, "0.001 mm", "0.000 mm", "exactly"),
+        (0.001, "0.0010 mm", "0.001 mm", "or up to 0.001 mm off"),
+        (0.0025, "0.001 mm", "0.002 mm", "or up to 0.002 mm off"),
+    ],
+)
+def test_how_far_off_a_readout_may_be_is_said_as_it_can_show_it(
+    within_mm: float, step: str, within: str, said: str
+) -> None:
+    chosen, model = moved(0.140, {**DIRECT, "step": step})
+    turn = turn_of(replace(chosen, within_mm=within_mm), model, "mm", 0.003, 0.033)
+    assert turn.within == within
+    assert say_within(within) == said
+    assert f"it should then read +0.140 mm, {said}." in steps_of(chosen, turn, model, "")[-2]
+
+
+def place_after(readings_mm: list[float]) -> tuple[str | None, str, str]:
+    worked = bore(*setting(39.72), {"event": "passed"}, *readings(readings_mm))
+    advice = worked.advise()
+    return cast("str | None", advice.get("place")), str(advice["say"]), str(advice["why"])
+
+
+def test_a_doubted_reading_is_taken_at_the_same_place_and_a_good_one_across() -> None:
+    assert place_after([39.700])[:2] == ("across", "Measure again, a quarter round.")
+    where, say, why = place_after([39.700, 39.735])
+    assert (where, say) == ("same", "Measure again at the same place.")
+    assert why == WHY["surprise"]
+    assert "same place" in why
+    assert place_after([])[0] is None
+
+
+def test_further_readings_go_to_another_depth() -> None:
+    worked = bore(*setting(39.72), {"event": "passed"}, *readings([39.7, 39.7]))
+    chosen = choose(worked.belief, worked.model, Costs(), Rule("proof"))
+    sure = replace(chosen, action="measure", ground="make sure")
+    assert place_of(sure, worked.belief) == "depth"
+    assert place_of(replace(sure, ground="temperature"), worked.belief) is None
+    assert place_of(replace(sure, action="release"), worked.belief) is None
+    assert "deeper or shallower" in steps_of(sure, None, worked.model, "", "depth")[-1]
 
 
 def test_an_offset_is_entered_where_the_control_drives_the_slide() -> None:

@@ -40,7 +40,7 @@ class Sized:
         return done
 
     def step(self) -> None:
-        self.record(self.machine.carry_out(self.wanted().entry))
+        self.record(self.machine.carry_out(self.wanted().order))
 
     def until(self, action: str) -> Sized:
         for _ in range(30):

@@ -33,7 +33,8 @@ def test_a_bore_is_opened_sized_and_looked_at(visitor: Visitor) -> None:
     found = visitor.look(bore)
     assert found["numbers"] == {"bore": 1, "tool": 1, "gauge": 0}
     assert found["wanted"]["field"] == "diameter"
-    assert found["wanted"]["entry"] == {"event": "set", **found["advice"]["set"]}
+    assert found["wanted"]["entry"] == {"event": "set"}
+    assert found["wanted"]["order"] == {"event": "set", **found["advice"]["set"]}
     assert found["advice"]["callout"] == "33.4 H7"
     answer = visitor.enter(bore, SET, by="Ada Quill")
     assert answer["recorded"]["event"] == "set"
@@ -154,7 +155,7 @@ def finish(visitor: Visitor, bore: str) -> dict[str, Any]:
     """Size a bore as the advice says, on the simulated machine behind it, until it can be released."""
     for _ in range(60):
         look = visitor.look(bore)
-        wanted = look["wanted"]["entry"]
+        wanted = look["wanted"]["order"]
         if wanted["event"] == "released":
             return look
         shown = visitor.post(f"/rehearsals/{bore}/machine", {"action": wanted})

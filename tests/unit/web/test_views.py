@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from typing import cast
 
 import pytest
@@ -27,7 +28,7 @@ def test_a_dial_is_turned_in_turns_and_lines_from_where_it_stands() -> None:
     view = sized.view()
     assert view.card.verb == "Open"
     assert figure(sized) == f"{move['turns']} turn + {move['lines_over']} lines"
-    assert view.card.under == "on from where the dial stands, then lock"
+    assert view.card.under == "on from where the dial stands, then tighten the tool lock"
     assert view.panel.form is not None
     assert (view.panel.form.default, view.panel.form.unit, view.panel.form.signed) == (move["lines"], "lines", True)
     assert view.panel.form.on_advice
@@ -41,8 +42,61 @@ def test_a_readout_shows_what_to_turn_to_and_what_to_read_after_locking() -> Non
     assert figure(sized) == move["unlocked"]
     assert card.lock is not None
     assert card.lock.value == move["locked"]
-    assert card.lock.note == f"within {move['within']}"
-    assert str(move["locked"]) in card.spoken
+    assert card.lock.note in {"exactly", f"or up to {move['within']} off"}
+    assert f"With the tool lock tight it should read {move['locked']}" in card.spoken
+    assert str(move["unlocked"]) in card.spoken
+
+
+@pytest.mark.parametrize(
+    ("unlocked", "within", "label", "note"),
+    [
+        ("+0.113 mm", "0.000 mm", "Tighten the tool lock: it should read", "exactly"),
+        ("+0.120 mm", "0.001 mm", "Tighten the tool lock: it should still read", "or up to 0.001 mm off"),
+    ],
+)
+def test_what_is_read_is_told_apart_from_what_is_turned_to(unlocked: str, within: str, label: str, note: str) -> None:
+    move = {"direction": "open", "change": "+0.120 mm", "locked": "+0.120 mm", "unlocked": unlocked, "within": within}
+    card = card_of({"action": "move_and_cut", "say": "", "move": move}, "mm", adjuster="direct")
+    assert (card.verb, card.figure[0].text) == ("Open to", unlocked.split(maxsplit=1)[0])
+    assert "tool lock loose" in card.under
+    assert card.lock == Fact(label, "+0.120 mm", note)
+
+
+def test_what_a_bench_measures_is_never_filled_in_with_what_was_wanted() -> None:
+    view = Sized(PINION).view()
+    advised = cast("dict[str, object]", Sized(PINION).bore.advise()["set"])["diameter"]
+    assert " ".join(piece.text for piece in view.card.figure) == advised
+    assert view.panel.form is not None
+    assert (view.panel.form.field, view.panel.form.default) == ("diameter", "")
+
+
+@pytest.mark.parametrize(
+    ("place", "figure_is", "tells"),
+    [("same", "same place", "misread"), ("across", "across", "oval"), ("depth", "new depth", "taper")],
+)
+def test_measuring_again_says_where_and_why(place: str, figure_is: str, tells: str) -> None:
+    card = card_of({"action": "measure", "say": "Measure again.", "place": place}, "mm", adjuster="dial")
+    assert card.verb == "Measure again"
+    assert [piece.text for piece in card.figure] == [figure_is]
+    assert tells in card.under
+
+
+def test_a_lock_is_the_tools_wherever_it_is_not_the_spindles() -> None:
+    """The tool's lock and the spindle locked out stand on one card: each is named whole."""
+    for number in (PINION, REGISTER):
+        sized = Sized(number)
+        for _ in range(14):
+            if sized.bore.advise()["action"] in {"release", "quarantine"}:
+                break
+            view = sized.view()
+            card, form = view.card, view.panel.form
+            said = [card.under, *card.steps, card.spoken, view.panel.ask, view.state_note, *view.panel.ready]
+            said += [card.lock.label] if card.lock else []
+            said += [form.ask, form.submit] if form else []
+            for words in said:
+                bare = re.sub(r"tool lock|locked out|lock it out|loosen the tool lock", "", words, flags=re.IGNORECASE)
+                assert "lock" not in bare.lower(), words
+            sized.step()
 
 
 def test_a_readout_keeps_its_own_unit_whatever_is_shown() -> None:
@@ -56,12 +110,17 @@ def test_a_readout_keeps_its_own_unit_whatever_is_shown() -> None:
 
 def test_a_dial_that_closes_says_both_turns() -> None:
     move = {"direction": "close", "change": "-0.012 mm", "lines": "-6", "back_lines": 20}
-    advice = {"action": "move_and_cut", "say": "Close 6 lines, lock, cut.", "move": move, "odds": {"oversize": 0.02}}
+    advice = {
+        "action": "move_and_cut",
+        "say": "Close 6 lines, tighten the tool lock, cut.",
+        "move": move,
+        "odds": {"oversize": 0.02},
+    }
     card = card_of(advice, "mm", adjuster="dial")
     assert card.verb == "Close"
     assert [piece.text for piece in card.figure] == ["20", "lines, then open", "14"]
     assert card.risky
-    assert card.risk == Fact("over size after it", "2.0 %", "1 in 50")
+    assert card.risk == Fact("over size after it", "2.0 %")
     assert Fact("smaller by", "12 µm", "6 lines in all") in card.facts
 
 
@@ -103,16 +162,16 @@ def test_states_stand_large_and_ask_about_the_lock() -> None:
     assert said == [
         ("Tool not set", ""),
         ("Set, not in the spindle", ""),
-        ("Set, not cut", "locked?"),
+        ("Set, not cut", "tool lock tight?"),
         ("Cut, not measured", "pass 1"),
         ("Measured once", "pass 1"),
         ("Measured twice", "pass 1"),
-        ("Moved, not cut", "locked?"),
+        ("Moved, not cut", "tool lock tight?"),
         ("Cut, not measured", "pass 2"),
     ]
 
 
-def test_a_tool_that_cut_the_hole_is_not_asked_whether_it_is_locked() -> None:
+def test_a_tool_that_cut_the_hole_is_not_asked_about_its_lock() -> None:
     given = {"callout": "61.998/62.014", "unit": "mm", "hole": "61.642", "push_off": "0.018"}
     adjuster = {"kind": "dial", "line": "0.002", "on": "diameter"}
     tool = {"cut_hole": {"depth": "0.3"}}

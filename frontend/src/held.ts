@@ -1,0 +1,80 @@
+/** What stands on the Size page while entries wait: what was done, in place of an order that was carried out already. */
+
+import { announce } from "./speak.ts";
+import type { Waiting } from "./waiting.ts";
+
+/** An entry that is not answered by then is said to wait; a hand has seen by then that nothing came. */
+const LATE_MS = 1500;
+
+export class Held {
+    readonly #main: HTMLElement;
+    #timer: number | undefined;
+
+    constructor(main: HTMLElement) {
+        this.#main = main;
+    }
+
+    /** Show it while one of these waits for longer than an answer takes; else show what is advised. */
+    look(waiting: readonly Waiting[]): void {
+        window.clearTimeout(this.#timer);
+        const now = Date.now();
+        const late = waiting.some((entry) => entry.tries > 0 || now - entry.enteredMs >= LATE_MS);
+        if (waiting.length > 0 && !late) {
+            this.#timer = window.setTimeout(() => this.look(waiting), LATE_MS);
+        }
+        const was = this.#main.hasAttribute("data-stale");
+        this.#main.toggleAttribute("data-stale", late);
+        for (const held of this.#main.querySelectorAll<HTMLElement>("[data-held], [data-held-state]")) {
+            held.hidden = !late;
+        }
+        const panel = this.#main.querySelector<HTMLElement>(".panel[data-asks]");
+        if (panel !== null) {
+            panel.hidden = false;
+        }
+        if (late) {
+            this.#say(waiting, was);
+        }
+    }
+
+    #say(waiting: readonly Waiting[], was: boolean): void {
+        const said = waiting.map((entry) => entry.said).join("; ");
+        this.#write("[data-held-said]", said);
+        this.#write("[data-held-state]", waiting.length === 1 ? "1 entry waits" : `${waiting.length} entries wait`);
+        if (!was) {
+            announce(`No advice: the server is out of reach. Kept on this device: ${said}.`);
+        }
+        this.#goOn(eventOf(waiting.at(-1)));
+    }
+
+    /** Ask for what comes after the last entry; where the page asks for the same as before, that stays. */
+    #goOn(last: string): void {
+        const asks = this.#main.querySelector<HTMLElement>(".panel[data-asks]");
+        const same = asks?.querySelector(`form[data-primary][data-event="${last}"]`) !== null && last === "read";
+        const panel = this.#main.querySelector<HTMLElement>(".panel[data-held]");
+        if (asks === null || panel === null) {
+            return;
+        }
+        asks.hidden = !same;
+        panel.hidden = same;
+        let asked = same;
+        for (const piece of panel.querySelectorAll<HTMLElement>("[data-held-after]")) {
+            piece.hidden = !(piece.dataset["heldAfter"] ?? "").split(" ").includes(last);
+            asked ||= !piece.hidden;
+        }
+        if (!asked) {
+            this.#main.querySelector("[data-more]")?.closest("details")?.setAttribute("open", "");
+        }
+    }
+
+    #write(selector: string, words: string): void {
+        const element = this.#main.querySelector(selector);
+        if (element !== null && element.textContent !== words) {
+            element.textContent = words;
+        }
+    }
+}
+
+function eventOf(entry: Waiting | undefined): string {
+    const body = entry?.body["entry"];
+    return typeof body === "object" && body !== null && "event" in body ? String(body.event) : "";
+}
