@@ -79,6 +79,8 @@ def scenes(server: ShopServer) -> list[Scene]:
         Scene("release-signed", f"/bores/{released}/release", main_number=True),
         Scene("release-not-shown", f"/bores/{doubted}/release"),
         Scene("set-aside", f"/bores/{aside}/release"),
+        Scene("passes", f"/bores/{to_set}/passes", main_number=True),
+        Scene("passes-moved", f"/bores/{to_move}/passes", main_number=True),
         Scene("rehearse", "/rehearse"),
         Scene("device", "/", _settings),
         Scene("no-such-page", "/no-such-page"),
