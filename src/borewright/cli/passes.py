@@ -86,12 +86,16 @@ def _plan_rows(plan: Plain, width: int) -> list[Row]:
         f" · under size {say_chance(odds.get('undersize', 0))} · costs {plan['said']}"
     )
     mark = ">" if plan["advised"] else " "
-    leaves = ", ".join(str(part(cast("Plain", step), "leaves").get("size")) for step in listed(plan, "steps"))
+    leaves = ", ".join(_leaves(cast("Plain", step)) for step in listed(plan, "steps"))
     rows = hung(f"{mark} {count}  ", said, width)
     return [
         *([Row(row.text, "strong") for row in rows] if plan["advised"] else rows),
         *hung(f"{' ' * 12}leaves ", leaves, width),
     ]
+
+
+def _leaves(step: Plain) -> str:
+    return f"{part(step, 'leaves').get('size')}{' (trial cut)' if step['trial'] else ''}"
 
 
 def _shut_rows(shut: Iterable[Plain], width: int) -> list[Row]:

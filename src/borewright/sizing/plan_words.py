@@ -23,16 +23,16 @@ BY_COST: Final = "assumed: as much of a pass as it costs"
 BEGINNINGS: Final = {
     Way(): "straight on",
     Way(checked=True): "hole measured first",
-    Way(trial=True): "trial cut first",
-    Way(checked=True, trial=True): "hole measured, then a trial cut",
+    Way(trial=True): "with a trial cut",
+    Way(checked=True, trial=True): "hole measured first, with a trial cut",
 }
-"""How a plan begins, in the trade's words."""
+"""What a plan has beside its passes, in the trade's words."""
 
 WITH: Final = {
     Way(): "straight on",
     Way(checked=True): "with the hole measured first",
-    Way(trial=True): "with a trial cut first",
-    Way(checked=True, trial=True): "with the hole measured and a trial cut first",
+    Way(trial=True): "with a trial cut",
+    Way(checked=True, trial=True): "with the hole measured first and a trial cut",
 }
 """The same behind a number of passes."""
 
@@ -92,7 +92,12 @@ def why_advised(compared: Compared, chosen: Chosen) -> str:
     best, pass_ = compared.best, chosen.outlook.costs.pass_
     if best is None:
         return WHY[chosen.ground] if not compared.courses else "No plan here follows what is to be done next."
-    clauses = [*_fewer(compared, best, pass_), *_more(compared, best), *_first(compared, best, pass_)]
+    clauses = [
+        *_fewer(compared, best, pass_),
+        *_more(compared, best),
+        *_first(compared, best, pass_),
+        *_trial(compared, best, pass_),
+    ]
     said = f"{_passes(best.passes)}: {'; '.join(clauses)}." if clauses else f"{_passes(best.passes)} cost least."
     return f"{said}{_cheaper(compared, best, pass_)}"
 
@@ -138,6 +143,15 @@ def _first(compared: Compared, best: Course, pass_: float) -> Iterable[str]:
         yield f"measuring the hole first saves {say_cost(other.cost - best.cost, pass_)}"
 
 
+def _trial(compared: Compared, best: Course, pass_: float) -> Iterable[str]:
+    if not best.way.trial:
+        return
+    without = [one for one in compared.courses if one.way == Way(checked=best.way.checked)]
+    other = min(without, key=lambda one: one.cost, default=None)
+    if other is not None and other.cost - best.cost > WORTH_SAYING * pass_:
+        yield f"the trial cut saves {say_cost(other.cost - best.cost, pass_)}"
+
+
 def _cheaper(compared: Compared, best: Course, pass_: float) -> str:
     """Say it where another plan would cost less than the one that is advised: the reader sees both numbers anyway."""
     other = compared.cheapest
@@ -166,7 +180,7 @@ def _minutes_plain(minutes: Minutes) -> dict[str, object]:
             "minutes": round(minutes.measurement, 3),
             "origin": ASKED if minutes.measurement_asked else BY_COST,
         },
-        "trial": {"minutes": round(minutes.trial, 3), "origin": COMMON},
+        "trial": {"minutes": round(minutes.trial, 3), "origin": BY_COST},
     }
 
 
@@ -178,6 +192,7 @@ def _course_plain(course: Course, compared: Compared, pass_: float, unit: Unit) 
         "cheapest": course is compared.cheapest,
         "steps": [
             {
+                "trial": step.trial,
                 "depth": show_length(step.depth_mm, unit),
                 "push_off": show_length(step.push_off_mm, unit),
                 "leaves": {

@@ -151,7 +151,7 @@ def plans_schema() -> Schema:
     begins: dict[str, Schema] = {
         "passes": _whole("how many passes it has."),
         "checked": _flag("whether the hole is measured before its first pass."),
-        "trial": _flag("whether a trial cut is made and measured first."),
+        "trial": _flag("whether one of its cuts is a trial cut."),
         "begins": _text("the same in words."),
     }
     return _fields(
@@ -170,7 +170,7 @@ def plans_schema() -> Schema:
                     "trial": _minutes("one trial cut, without its measurement."),
                 },
             ),
-            "plans": _list("the cheapest plan of each number of passes and each beginning.", _plan(begins)),
+            "plans": _list("the cheapest plan of each number of passes, with and without the rest.", _plan(begins)),
             "shut": _list(
                 "plans that cannot be.", _fields("one of them.", {**begins, "why": _text("what is in its way.")})
             ),
@@ -238,8 +238,9 @@ def _minutes(about: str) -> Schema:
 
 def _plan(begins: dict[str, Schema]) -> Schema:
     step = _fields(
-        "one pass.",
+        "one cut.",
         {
+            "trial": _flag("whether it is a trial cut: a land at the mouth, and the bore stays as it is."),
             "depth": _length("depth set, on the diameter."),
             "push_off": _length("push-off expected, on the diameter."),
             "leaves": _interval("the hole that it is meant to leave."),
@@ -251,7 +252,7 @@ def _plan(begins: dict[str, Schema]) -> Schema:
             **begins,
             "advised": _flag("whether the advice follows it."),
             "cheapest": _flag("whether it is expected to cost least."),
-            "steps": _list("its passes, next first.", step),
+            "steps": _list("its cuts, next first.", step),
             "odds": _fields(
                 "where the hole is after the last pass.",
                 {

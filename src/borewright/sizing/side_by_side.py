@@ -13,38 +13,21 @@ from decimal import Decimal
 from typing import Final
 
 from borewright.record.forms import number_form
+from borewright.sizing.ahead import carried, foresee, measured_next
 from borewright.sizing.belief import Belief
 from borewright.sizing.choice import Chosen
 from borewright.sizing.gaussian import Gaussian, State
-from borewright.sizing.measuring import reading_row, thermometer_row
-from borewright.sizing.model import MOUTH_SD_MM, cut
-from borewright.sizing.plan import (
-    READINGS,
-    Odds,
-    Outlook,
-    Plan,
-    Step,
-    change_for,
-    first_step,
-    freed,
-    measured_next,
-    most_opening,
-    move,
-    plans_from,
-    with_under_cost,
-)
+from borewright.sizing.outlook import Odds, Outlook, Step, after_cut
+from borewright.sizing.plan import SPLITS, TRIAL_SPLITS, Plan, plan_by, with_under_cost
 
 MOST_PASSES: Final = 4
 """Passes of the longest plan that is compared."""
 
+MOST_WITH_TRIAL: Final = 2
+"""Passes of the longest plan with a trial cut."""
+
 PASS_MINUTES: Final = 5.0
 """Minutes that a pass takes, with clearing the chips and closing the guard. Common practice, no source."""
-
-TRIAL_SHARE: Final = 0.6
-"""What a trial cut takes, as a share of a pass. Common practice, no source."""
-
-TRIAL_AT: Final = 0.5
-"""How much of the stock the tool stands into when the mouth is tried. Common practice, no source."""
 
 SHORTEST_MINUTES, LONGEST_MINUTES = Decimal("0.1"), Decimal(600)
 """Between these a pass or a measurement may take. Chosen, not measured."""
@@ -56,29 +39,26 @@ class Minutes:
 
     Args:
         pass_: one pass, minutes.
+        trial: one trial cut without its measurement, minutes.
         measurement: one measurement of two readings, minutes.
         pass_asked: whether somebody said the minutes of a pass; else they are assumed.
         measurement_asked: whether somebody said those of a measurement; else they follow from its cost.
     """
 
     pass_: float
+    trial: float
     measurement: float
     pass_asked: bool = False
     measurement_asked: bool = False
 
-    @property
-    def trial(self) -> float:
-        """One trial cut, without its measurement, minutes."""
-        return TRIAL_SHARE * self.pass_
-
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """How a plan begins.
+    """What a plan has beside its passes.
 
     Args:
         checked: whether the hole is measured before its first pass.
-        trial: whether a trial cut is made and measured first.
+        trial: whether one of its cuts is a trial cut.
     """
 
     checked: bool = False
@@ -90,8 +70,8 @@ class Course:
     """One plan with all that it is compared by.
 
     Args:
-        way: how it begins.
-        steps: the passes, next first.
+        way: what it has beside its passes.
+        steps: its cuts, next first.
         lost: probability that a pass before the last makes the hole too large.
         end: odds of the hole after the last pass, where it comes so far.
         minutes: minutes expected, with those for one more pass where it ends under size.
@@ -110,7 +90,7 @@ class Course:
     @property
     def passes(self) -> int:
         """How many passes it has."""
-        return len(self.steps)
+        return passes_of(self.steps)
 
     @property
     def too_large(self) -> float:
@@ -128,7 +108,7 @@ class Shut:
     """A plan that cannot be.
 
     Args:
-        way: how it would begin.
+        way: what it would have beside its passes.
         passes: how many passes it would have.
         why: what is in its way.
     """
@@ -159,7 +139,7 @@ def minutes_of(outlook: Outlook, pass_minutes: object, measurement_minutes: obje
     """Say how long things take: as asked, else as assumed.
 
     Args:
-        outlook: what plans are judged by; a measurement takes as much of a pass as it costs.
+        outlook: what plans are judged by; a trial cut and a measurement take as much of a pass as they cost.
         pass_minutes: minutes a pass, a number or its text; None where nobody said them.
         measurement_minutes: minutes a measurement of two readings, likewise.
 
@@ -171,10 +151,15 @@ def minutes_of(outlook: Outlook, pass_minutes: object, measurement_minutes: obje
     """
     pass_ = _asked(pass_minutes, "pass_minutes")
     measurement = _asked(measurement_minutes, "measurement_minutes")
-    a_pass = PASS_MINUTES if pass_ is None else pass_
-    costs = outlook.costs
-    by_cost = a_pass * (costs.measurement / costs.pass_ if costs.pass_ > 0.0 else 0.2)
-    return Minutes(a_pass, by_cost if measurement is None else measurement, pass_ is not None, measurement is not None)
+    a_pass, costs = PASS_MINUTES if pass_ is None else pass_, outlook.costs
+    per_cost = a_pass / costs.pass_ if costs.pass_ > 0.0 else PASS_MINUTES
+    return Minutes(
+        pass_=a_pass,
+        trial=per_cost * costs.trial,
+        measurement=per_cost * costs.measurement if measurement is None else measurement,
+        pass_asked=pass_ is not None,
+        measurement_asked=measurement is not None,
+    )
 
 
 def _asked(given: object, where: str) -> float | None:
@@ -198,53 +183,39 @@ def compare(belief: Belief, chosen: Chosen, minutes: Minutes) -> Compared:
         return Compared((), (), None, None)
     courses: list[Course] = []
     shut: list[Shut] = []
-    for way, start, outlook in _starts(belief, chosen):
-        found = _best_by_passes(belief, chosen, start, outlook, way)
-        for passes in range(1, MOST_PASSES + 1):
-            if passes in found:
-                courses.append(_course(found[passes], way, outlook, minutes))
-            else:
-                shut.append(Shut(way, passes, _why_shut(start, outlook, passes)))
+    outlook = chosen.outlook
+    for checked, start in _starts(belief, chosen):
+        found = _cheapest(belief, chosen, start, checked=checked)
+        for trial in (False, True):
+            way = Way(checked, trial)
+            for passes in range(1, MOST_PASSES + 1):
+                if (passes, trial) in found:
+                    courses.append(_course(found[passes, trial], way, outlook, minutes))
+                elif not trial or (outlook.trials and passes <= MOST_WITH_TRIAL):
+                    shut.append(Shut(way, passes, _why_shut(start, outlook, passes, trial=trial)))
     cheapest = min(courses, key=lambda course: course.cost, default=None)
     return Compared(tuple(courses), tuple(shut), _advised(courses, chosen), cheapest)
 
 
-def after_trial(belief: Gaussian, outlook: Outlook, change_mm: float) -> Gaussian:
-    """Carry the belief through a trial cut and the measurement of its land, with the width that this will leave.
-
-    The land is measured as a bore is, with one more error common to its readings: the mouth may read large.
+def passes_of(steps: Sequence[Step]) -> int:
+    """Count the passes among cuts.
 
     Args:
-        belief: the joint belief before.
-        outlook: what plans are judged by.
-        change_mm: how far the tool is opened for it, mm on the diameter; its diameter where it is yet to be set.
+        steps: the cuts of a plan.
 
     Returns:
-        The belief after it; the hole itself is uncut.
+        How many go through the bore.
     """
-    model = outlook.model
-    tried = cut(move(belief, outlook, change_mm), model, trial=True).belief
-    if outlook.thermometer:
-        tried = tried.narrowed(*thermometer_row(model))
-    variance = model.reading_variance(outlook.scatter_mm) / READINGS + MOUTH_SD_MM**2
-    return tried.narrowed(reading_row(model, trial=True), variance)
+    return sum(not step.trial for step in steps)
 
 
-def _starts(belief: Belief, chosen: Chosen) -> list[tuple[Way, Gaussian, Outlook]]:
-    """List how a plan may begin, each with the belief that it begins from."""
-    outlook = chosen.outlook
-    now = measured_next(belief.now, outlook) if chosen.action == "measure" else belief.now
-    uncut = not belief.history
-    starts = [(Way(), now, outlook)]
-    if uncut and not belief.readings and chosen.action != "measure":
-        starts.append((Way(checked=True), measured_next(now, outlook), outlook))
-    if not belief.after_trial and not _stands(belief, chosen):
-        starts += [
-            (Way(way.checked, trial=True), after_trial(start, outlook, _trial_change(start, outlook)), freed(outlook))
-            for way, start, _ in tuple(starts)
-            if _can_try(start, outlook)
-        ]
-    return starts
+def _starts(belief: Belief, chosen: Chosen) -> list[tuple[bool, Gaussian]]:
+    """List the beliefs that a plan may begin from: as it is and, where the hole is uncut, once it is measured."""
+    measures = chosen.action == "measure"
+    now = measured_next(belief.now, chosen.outlook, trial=belief.after_trial) if measures else belief.now
+    if belief.history or belief.readings or measures:
+        return [(False, now)]
+    return [(False, now), (True, measured_next(now, chosen.outlook))]
 
 
 def _stands(belief: Belief, chosen: Chosen) -> bool:
@@ -252,70 +223,76 @@ def _stands(belief: Belief, chosen: Chosen) -> bool:
     return chosen.action == "cut" and belief.uncut_move
 
 
-def _trial_change(belief: Gaussian, outlook: Outlook) -> float:
-    hole = belief.at(State.HOLE)
-    aim = hole + TRIAL_AT * (outlook.model.diameter_mm - hole)
-    return min(change_for(belief, outlook, aim), most_opening(belief, outlook))
-
-
-def _can_try(belief: Gaussian, outlook: Outlook) -> bool:
-    """Tell whether a trial cut would take a chip at all."""
-    step, _ = first_step(belief, outlook, _trial_change(belief, outlook))
-    return not step.rubs
-
-
-def _best_by_passes(belief: Belief, chosen: Chosen, start: Gaussian, outlook: Outlook, way: Way) -> dict[int, Plan]:
-    """Return the cheapest plan of each number of passes; the advice's own stands for its number."""
-    plans = _standing(start, outlook) if _stands(belief, chosen) else plans_from(start, outlook)
-    found: dict[int, Plan] = {}
+def _cheapest(belief: Belief, chosen: Chosen, start: Gaussian, *, checked: bool) -> dict[tuple[int, bool], Plan]:
+    """Return the cheapest plan by its number of passes and whether it has a trial cut; of its kind the advice's own."""
+    outlook = with_under_cost(start, chosen.outlook)
+    plans = _standing(start, outlook) if _stands(belief, chosen) else _every(start, outlook)
+    if chosen.plan is not None and not checked:
+        plans.append(chosen.plan)
+    found: dict[tuple[int, bool], Plan] = {}
     for plan in sorted(plans, key=lambda one: one.cost):
-        found.setdefault(len(plan.steps), plan)
-    if way == Way() and chosen.plan is not None and not _stands(belief, chosen):
-        found[len(chosen.plan.steps)] = chosen.plan
-    return {passes: plan for passes, plan in found.items() if passes <= MOST_PASSES}
+        kind = passes_of(plan.steps), any(step.trial for step in plan.steps)
+        if 0 < kind[0] <= MOST_PASSES:
+            found.setdefault(kind, plan)
+    if chosen.plan is not None and not checked:
+        found[passes_of(chosen.plan.steps), any(step.trial for step in chosen.plan.steps)] = chosen.plan
+    return found
+
+
+def _every(start: Gaussian, outlook: Outlook) -> list[Plan]:
+    splits = (*SPLITS, *TRIAL_SPLITS) if outlook.trials else SPLITS
+    return [plan for split in splits if (plan := plan_by(start, outlook, split)) is not None]
 
 
 def _standing(start: Gaussian, outlook: Outlook) -> list[Plan]:
-    """Return the plans whose first pass is cut with the tool as it stands."""
-    outlook = with_under_cost(start, outlook)
-    step, after = first_step(start, replace(outlook, tool_set=True), 0.0)
-    costs = outlook.costs
-    cost = costs.pass_ + costs.measurement
-    over = costs.scrap * outlook.odds(step.aim_mm, step.sd_mm).oversize
-    following = plans_from(measured_next(after, outlook), freed(outlook))
-    return [
-        Plan((step,), cost + outlook.final_cost(step)),
-        *(Plan((step, *plan.steps), cost + over + plan.cost) for plan in following),
-    ]
+    """Return the plans whose first cut, through the bore or a trial, is made with the tool as it stands."""
+    still = replace(outlook, tool_set=True)
+    plans: list[Plan] = []
+    for trial in (False, True) if outlook.trials else (False,):
+        step = foresee(start, still, 0.0, trial=trial).step
+        after = measured_next(carried(start, still, 0.0, trial=trial), still, trial=trial)
+        following = with_under_cost(after, after_cut(still, step))
+        spent = outlook.cost_of(trial=trial)
+        over = outlook.costs.scrap * outlook.odds(step.aim_mm, step.sd_mm).oversize
+        if not trial:
+            plans.append(Plan((step,), spent + outlook.final_cost(step)))
+        plans += [
+            Plan((step, *plan.steps), spent + over + plan.cost)
+            for split in SPLITS
+            if (plan := plan_by(after, following, split)) is not None
+        ]
+    return plans
 
 
 def _course(plan: Plan, way: Way, outlook: Outlook, minutes: Minutes) -> Course:
-    """Add up what a plan comes to: each pass is measured, and a hole under size takes one more of both."""
-    costs, passes = outlook.costs, len(plan.steps)
+    """Add up what a plan comes to: each cut is measured, and a hole under size takes one more pass."""
+    costs, passes, trials = outlook.costs, passes_of(plan.steps), len(plan.steps) - passes_of(plan.steps)
     *before, last = plan.steps
     kept = math.prod(1.0 - outlook.odds(step.aim_mm, step.sd_mm).oversize for step in before)
     end = outlook.odds(last.aim_mm, last.sd_mm)
-    measured = passes + way.checked + way.trial
-    first = way.checked * costs.measurement + way.trial * (TRIAL_SHARE * costs.pass_ + costs.measurement)
-    taken = passes * minutes.pass_ + measured * minutes.measurement + way.trial * minutes.trial
+    first = way.checked * costs.measurement
+    measured = (len(plan.steps) + way.checked) * minutes.measurement
+    taken = passes * minutes.pass_ + trials * minutes.trial + measured
     again = kept * end.undersize * (minutes.pass_ + minutes.measurement)
-    spent = passes * (costs.pass_ + costs.measurement) + first
+    spent = first + math.fsum(outlook.cost_of(trial=step.trial) for step in plan.steps)
     return Course(way, plan.steps, 1.0 - kept, end, taken + again, plan.cost + first, spent)
 
 
-def _why_shut(start: Gaussian, outlook: Outlook, passes: int) -> str:
-    middle, hole = outlook.model.diameter_mm, start.at(State.HOLE)
-    if passes == 1 and change_for(start, outlook, middle) > most_opening(start, outlook):
-        return "No pass has shown the push-off or the adjuster yet, so the tool may not be opened that far at once."
-    if hole >= middle:
+def _why_shut(start: Gaussian, outlook: Outlook, passes: int, *, trial: bool) -> str:
+    if start.at(State.HOLE) >= outlook.model.diameter_mm:
         return "The hole is at the middle of its limits already."
-    return "A pass would be left too thin to cut well." if passes > 1 else "What is left is too thin to cut well."
+    unbound = replace(
+        with_under_cost(start, outlook), unmoved=False, widest_opening_mm=math.inf, largest_tool_mm=math.inf
+    )
+    kinds = {(passes_of(plan.steps), any(step.trial for step in plan.steps)) for plan in _every(start, unbound)}
+    if (passes, trial) in kinds:
+        return "Nothing has shown the push-off or the adjuster yet, so the tool may not be opened that far at once."
+    return "A pass would be left too thin to cut well." if passes > 1 or trial else "What is left is too thin to cut."
 
 
 def _advised(courses: Sequence[Course], chosen: Chosen) -> Course | None:
-    """Find the plan that the advice follows: the cheapest that begins as it says."""
-    checks = chosen.action == "check_hole"
-    begins = [course for course in courses if course.way == Way(checked=checks)]
+    """Find the plan that the advice follows: its own, or the cheapest that measures the hole first where it says so."""
     if chosen.plan is not None:
-        begins = [course for course in begins if course.passes == len(chosen.plan.steps)]
+        return next((course for course in courses if course.steps is chosen.plan.steps), None)
+    begins = [course for course in courses if course.way.checked == (chosen.action == "check_hole")]
     return min(begins, key=lambda course: course.cost, default=None)

@@ -24,12 +24,14 @@ class Leaves:
     Args:
         size: the size that it is meant to leave.
         between: what that lies between, 95 times in 100.
+        what: ``pass``, or ``trial cut``.
         depth: depth set.
         push_off: push-off expected.
     """
 
     size: str
     between: str
+    what: str
     depth: str
     push_off: str
 
@@ -206,6 +208,7 @@ def _line(plan: Plain, strip: Picture) -> PlanLine:
             Leaves(
                 str(group(step, "leaves").get("size")),
                 between(group(step, "leaves")),
+                "trial cut" if step["trial"] else "pass",
                 str(step["depth"]),
                 str(step["push_off"]),
             )

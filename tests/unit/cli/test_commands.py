@@ -380,7 +380,7 @@ def test_plans_stand_side_by_side_in_words_and_as_json(tmp_path: Path) -> None:
     assert (told.returncode, told.stderr) == (0, "")
     assert "upper eye  33.4 H7" in told.stdout
     assert re.search(r"^> \d pass", told.stdout, re.MULTILINE)
-    assert "Trial cut first" in told.stdout
+    assert "Straight on" in told.stdout
     plain = json.loads(run(tmp_path, "passes", file, "--json", "--pass-minutes", "7").stdout)
     assert plain["minutes"]["pass"] == {"minutes": 7.0, "origin": "as asked"}
     assert told.stdout.count(" costs ") == len(plain["plans"])
