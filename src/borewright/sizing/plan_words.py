@@ -12,7 +12,7 @@ from borewright.sizing.belief import Belief
 from borewright.sizing.choice import Chosen
 from borewright.sizing.priors import COMMON, NORMAL_95
 from borewright.sizing.side_by_side import Compared, Course, Minutes, Way, compare, minutes_of
-from borewright.sizing.words import WHY
+from borewright.sizing.words import WHY, say_cost
 
 COUNTS: Final = ("no", "one", "two", "three", "four")
 ORDINALS: Final = ("", "first", "second", "third", "fourth", "fifth")
@@ -100,20 +100,6 @@ def why_advised(compared: Compared, chosen: Chosen) -> str:
     ]
     said = f"{_passes(best.passes)}: {'; '.join(clauses)}." if clauses else f"{_passes(best.passes)} cost least."
     return f"{said}{_cheaper(compared, best, pass_)}"
-
-
-def say_cost(cost: float, pass_: float) -> str:
-    """Say a cost in passes.
-
-    Args:
-        cost: the cost, in the unit of the costs.
-        pass_: what a pass costs in it.
-
-    Returns:
-        Such as ``1.4 passes`` or ``0.3 of a pass``.
-    """
-    passes = cost / pass_ if pass_ > 0.0 else cost
-    return f"{passes:.1f} passes" if passes >= 0.95 else f"{passes:.1f} of a pass"
 
 
 def _fewer(compared: Compared, best: Course, pass_: float) -> Iterable[str]:

@@ -329,6 +329,11 @@ def _help() -> Schema:
             "what": _text("what would tell."),
             "about": _text("what it tells of."),
             "narrows": _text("the standard deviation as it is, and as it would be."),
+            "said": _text("what it is worth, in the trade's words."),
+        },
+        {
+            "saves": _number("before a cut: how much cheaper the rest then is expected to be, in the costs' unit."),
+            "takes": _number("before a cut: what it takes to find out, in that unit; 0 for what somebody may know."),
         },
     )
 

@@ -13,8 +13,8 @@ from borewright.quantity.show import show_length
 from borewright.record.told import said_back
 from borewright.shop.kept import Kept
 from borewright.sizing.belief import Belief, PassRecord
-from borewright.sizing.choice import LIKELY_BLUNDER
 from borewright.sizing.priors import NORMAL_95
+from borewright.sizing.proving import LIKELY_BLUNDER
 
 
 @dataclass(frozen=True, slots=True)

@@ -199,7 +199,7 @@ def size_view(
         taps=OTHER_TAPS,
         parts=tuple(Fact(str(part["what"]), str(part["width"]), str(part["said"])) for part in groups(said, "parts")),
         would_help=tuple(
-            Fact(str(help_["what"]), str(help_["narrows"]), f"about {help_['about']}")
+            Fact(str(help_["what"]), str(help_["said"]), f"about {help_['about']}")
             for help_ in groups(said, "would_help")
         ),
         assumptions=tuple(_assumption(row) for row in groups(said, "assumptions")),

@@ -16,7 +16,7 @@ from borewright.sizing.bore import Bore
 from borewright.sizing.choice import Chosen, choose
 from borewright.sizing.costs import Costs
 from borewright.sizing.plan import SPLITS, plan_by, with_under_cost
-from borewright.sizing.plan_words import say_cost, why_advised
+from borewright.sizing.plan_words import why_advised
 from borewright.sizing.side_by_side import (
     MOST_PASSES,
     MOST_WITH_TRIAL,
@@ -25,6 +25,7 @@ from borewright.sizing.side_by_side import (
     compare,
     minutes_of,
 )
+from borewright.sizing.words import say_cost
 from tests.unit.sizing.plain import bore, expected_reading_mm, outlook_for, read, setting
 
 CHECKED = {"event": "hole_checked", "as_read": "39.4 mm"}
@@ -189,7 +190,13 @@ def test_minutes_that_cannot_be_are_refused(field: str, given: object) -> None:
 
 
 @pytest.mark.parametrize(
-    ("cost", "pass_", "said"), [(2.44, 1.0, "2.4 passes"), (3.0, 10.0, "0.3 of a pass"), (0.96, 1.0, "1.0 passes")]
+    ("cost", "pass_", "said"),
+    [
+        (2.44, 1.0, "2.4 passes"),
+        (3.0, 10.0, "0.3 of a pass"),
+        (0.96, 1.0, "1.0 passes"),
+        (0.04, 1.0, "less than 0.1 of a pass"),
+    ],
 )
 def test_costs_are_said_in_passes(cost: float, pass_: float, said: str) -> None:
     assert say_cost(cost, pass_) == said
