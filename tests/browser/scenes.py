@@ -81,6 +81,10 @@ def scenes(server: ShopServer) -> list[Scene]:
         Scene("set-aside", f"/bores/{aside}/release"),
         Scene("passes", f"/bores/{to_set}/passes", main_number=True),
         Scene("passes-moved", f"/bores/{to_move}/passes", main_number=True),
+        Scene("prove", f"/bores/{to_set}/prove"),
+        Scene("prove-under-way", f"/bores/{to_cut}/prove", _prove_some, main_number=True),
+        Scene("prove-refused", f"/bores/{to_read}/prove", _prove_wrongly, main_number=True),
+        Scene("proved", f"/bores/{to_move}/prove", _prove_all, main_number=True),
         Scene("rehearse", "/rehearse"),
         Scene("device", "/", _settings),
         Scene("no-such-page", "/no-such-page"),
@@ -132,6 +136,36 @@ def _surprise(page: Page) -> None:
 def _unfold(page: Page) -> None:
     for summary in page.locator("main summary").all():
         summary.click()
+
+
+PROOF = ["0.150", "0.1515", "0.007", "0.1505", "0.1515", "0.0065", "0.1505", "0.152", "0.007"]
+PROOF += ["0.1505", "0.152", "0.0075", "0.151", "0.1525", "0.007", "0.0005", "0.001", "0.0025", "0.0035", "0.004", "0.005"]
+"""What an indicator showed on the tip of an invented tool, mm on the radius."""
+
+
+def _prove(page: Page, shown: list[str]) -> None:
+    """Type the indicator's step, then what it showed, one number after the other."""
+    for number, text in enumerate(["0.0005", *shown], 0):
+        page.locator("form[data-entry] input[data-value]").fill(text)
+        page.locator("form[data-entry] [type=submit]").click()
+        if number < len(PROOF):
+            expect(page.locator(".under")).to_contain_text(f"Reading {number + 1} of {len(PROOF)}")
+
+
+def _prove_some(page: Page) -> None:
+    _prove(page, PROOF[:4])
+
+
+def _prove_wrongly(page: Page) -> None:
+    _prove(page, PROOF[:2])
+    page.locator("form[data-entry] input[data-value]").fill("-0.007 in")
+    page.locator("form[data-entry] [type=submit]").click()
+    expect(page.locator("[data-understood]")).to_contain_text("closed further")
+
+
+def _prove_all(page: Page) -> None:
+    _prove(page, PROOF)
+    expect(page.locator("[data-keep-proof]")).to_be_visible()
 
 
 def _wait(page: Page) -> None:

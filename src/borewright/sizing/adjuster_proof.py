@@ -15,7 +15,7 @@ the lock shifts have a mean and a scatter of their own.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final, Literal, TypeAlias
@@ -219,7 +219,7 @@ def proof_of(readings: ProofReadings, adjuster: Adjuster) -> Proof:
     )
 
 
-def proved_entry(proof: Proof, readings: dict[str, object]) -> dict[str, object]:
+def proved_entry(proof: Proof, readings: Mapping[str, object]) -> dict[str, object]:
     """Make the entry that keeps a proof.
 
     Args:
@@ -241,7 +241,7 @@ def proved_entry(proof: Proof, readings: dict[str, object]) -> dict[str, object]
         entry |= {"backlash": _text(proof.backlash.value), "backlash_within": _text(proof.backlash.sd)}
     if proof.stuck_mm is not None:
         entry["stuck_below"] = _text(proof.stuck_mm[1])
-    return {**entry, "readings": readings}
+    return {**entry, "readings": dict(readings)}
 
 
 @dataclass(frozen=True, slots=True)

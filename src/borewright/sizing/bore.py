@@ -27,6 +27,7 @@ from borewright.sizing.model import Model
 from borewright.sizing.opening import opening_drafts, rule_of
 from borewright.sizing.plan_words import plans_plain
 from borewright.sizing.priors import thaw
+from borewright.sizing.proof_words import proof_plain
 from borewright.sizing.turn import check_turn, release_as_shown, warnings_of
 
 OTHERS: Final[tuple[StreamKind, ...]] = ("tool", "gauge")
@@ -292,6 +293,22 @@ class Bore:
         )
         named = {"name": given.name} if given.name else {}
         return {**named, "callout": given.callout, **compared}
+
+    def prove(self, readings: Mapping[str, object], unit: Unit | None = None) -> dict[str, object]:
+        """Say what comes next in a proof of the adjuster and, once it is finished, what was found. Nothing is recorded.
+
+        Args:
+            readings: ``step``, the indicator's smallest step, and ``shown``, what it showed so far: a list of mappings
+                with ``at`` and ``shown``, in order.
+            unit: unit of numbers without one, and to show lengths in; the bore's own where it is left out.
+
+        Returns:
+            Plain values; at the end ``entry``, which ``record`` keeps.
+
+        Raises:
+            EntryError: a reading cannot be; ``where`` names it.
+        """
+        return proof_plain(readings, self._opened.given.adjuster, unit or self.unit)
 
     def advised(self, advice: Mapping[str, object]) -> dict[str, object]:
         """Make the entry that keeps an advice that is acted upon, with the numbers as they were shown.
