@@ -71,6 +71,7 @@ def scenes(server: ShopServer) -> list[Scene]:
         Scene("size-doubt", f"/bores/{doubted}", main_number=True),
         Scene("size-move", f"/bores/{to_move}", main_number=True),
         Scene("size-unfolded", f"/bores/{to_move}", _unfold, main_number=True),
+        Scene("size-why", f"/bores/{to_move}", _why, main_number=True),
         Scene("size-inch", f"/rehearse/{inch}", main_number=True),
         Scene("size-waiting", f"/bores/{to_read}", _wait, main_number=True),
         Scene("size-conflict", f"/bores/{to_read}", _conflict, main_number=True),
@@ -166,6 +167,12 @@ def _prove_wrongly(page: Page) -> None:
 def _prove_all(page: Page) -> None:
     _prove(page, PROOF)
     expect(page.locator("[data-keep-proof]")).to_be_visible()
+
+
+def _why(page: Page) -> None:
+    page.locator("[data-why] > summary").click()
+    page.locator(".settle > summary").first.click()
+    expect(page.locator(".settle form[data-entry]").first).to_be_visible()
 
 
 def _wait(page: Page) -> None:

@@ -440,25 +440,37 @@ def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChe
     base = belief.before_readings or belief.now
     old = () if belief.before_readings is None else belief.readings
     new = Reading(number, payload.as_read.mm, belief.gauge_number)
-    cut_before = bool(belief.history) and not belief.uncut_move
-    before = Circumstances(
-        scatter_mm=belief.gauge_scatter_mm,
-        trial=trial,
-        cut_before=cut_before,
-        change_mm=belief.last_move.change_mm,
-        lines=belief.last_move.lines,
-        seated=belief.last_move.seated,
-        line=belief.line,
-    )
+    before = circumstances(belief, trial=trial)
     weighed = weigh(base, model, (*old, new), before)
     kept = belief.readings[: len(belief.readings) - len(old)]
     return replace(
         belief,
         now=weighed.belief,
         before_readings=base,
-        moves_shown=belief.moves_shown or (cut_before and belief.moves > 0),
+        moves_shown=belief.moves_shown or (before.cut_before and belief.moves > 0),
         readings=(*kept, *weighed.readings),
         doubts=weighed.doubts,
+    )
+
+
+def circumstances(belief: Belief, *, trial: bool) -> Circumstances:
+    """Return what came before the readings that are weighed together now.
+
+    Args:
+        belief: what is believed.
+        trial: whether they are of the land of a trial cut.
+
+    Returns:
+        The circumstances.
+    """
+    return Circumstances(
+        scatter_mm=belief.gauge_scatter_mm,
+        trial=trial,
+        cut_before=bool(belief.history) and not belief.uncut_move,
+        change_mm=belief.last_move.change_mm,
+        lines=belief.last_move.lines,
+        seated=belief.last_move.seated,
+        line=belief.line,
     )
 
 

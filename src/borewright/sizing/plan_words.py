@@ -105,6 +105,8 @@ def why_advised(compared: Compared, chosen: Chosen) -> str:
 def _fewer(compared: Compared, best: Course, pass_: float) -> Iterable[str]:
     other = _beside(compared, best, best.passes - 1, best.way)
     if other is None:
+        if any((shut.passes, shut.way) == (best.passes - 1, best.way) for shut in compared.shut):
+            yield f"{COUNTS[best.passes - 1]} cannot be, for the reason told"
         return
     if other.too_large > UNLIKE * best.too_large:
         yield f"with {COUNTS[other.passes]}, {say_chance(other.too_large)} would come out too large"

@@ -136,7 +136,7 @@ def found_rows(proof: Proof, adjuster: Adjuster, unit: Unit) -> list[dict[str, s
         For each what it is, its value and its width; all on the diameter.
     """
     one = "a line" if adjuster.kind == "dial" else "a step"
-    rows = [_row(f"{one}, on the diameter", proof.line, unit, finer=2)]
+    rows = [_row(f"{one}, on the diameter", proof.line, unit, finer=3)]
     if proof.backlash is not None:
         rows.append(_row("backlash", proof.backlash, unit))
     rows.append(_row("locking moves the tip by", proof.lock, unit, sign=True))
