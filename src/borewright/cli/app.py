@@ -132,6 +132,24 @@ def passes(
 
 
 @app.command()
+def prove_adjuster(
+    bore: Annotated[
+        str, typer.Argument(metavar="BORE", help="Its identity, or as much of its name as tells it apart.")
+    ],
+    by: By = None,
+    data: Data = None,
+) -> None:
+    """Prove the adjuster of a bore's tool with an indicator on the tip.
+
+    A quarter of an hour, one number at a time. Leave and come back at any point.
+    """
+    from borewright.cli.folder import data_folder
+    from borewright.cli.proving import run_proof
+
+    raise typer.Exit(run_proof(bore, by, data_folder(data)))
+
+
+@app.command()
 def demo(
     bore: Annotated[
         Optional[str],  # noqa: UP045  # typer reads the annotation

@@ -173,6 +173,14 @@ class Belief:
         row = unit_row(State.UNLOCKED, State.LOCK)
         return sqrt(max(float(row @ self.now.covariance @ row), 0.0))
 
+    @property
+    def circumstances(self) -> Circumstances:
+        """What came before the readings that are weighed together now."""
+        move, cut_before = self.last_move, bool(self.history) and not self.uncut_move
+        return Circumstances(
+            self.gauge_scatter_mm, self.after_trial, cut_before, move.change_mm, move.lines, move.seated, self.line
+        )
+
     def gauge_told(self, model: Model) -> tuple[float, float]:
         """Return what the gauge's setting is known to show too much, by master and re-checks alone.
 
@@ -440,7 +448,7 @@ def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChe
     base = belief.before_readings or belief.now
     old = () if belief.before_readings is None else belief.readings
     new = Reading(number, payload.as_read.mm, belief.gauge_number)
-    before = circumstances(belief, trial=trial)
+    before = replace(belief.circumstances, trial=trial)
     weighed = weigh(base, model, (*old, new), before)
     kept = belief.readings[: len(belief.readings) - len(old)]
     return replace(
@@ -450,27 +458,6 @@ def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChe
         moves_shown=belief.moves_shown or (before.cut_before and belief.moves > 0),
         readings=(*kept, *weighed.readings),
         doubts=weighed.doubts,
-    )
-
-
-def circumstances(belief: Belief, *, trial: bool) -> Circumstances:
-    """Return what came before the readings that are weighed together now.
-
-    Args:
-        belief: what is believed.
-        trial: whether they are of the land of a trial cut.
-
-    Returns:
-        The circumstances.
-    """
-    return Circumstances(
-        scatter_mm=belief.gauge_scatter_mm,
-        trial=trial,
-        cut_before=bool(belief.history) and not belief.uncut_move,
-        change_mm=belief.last_move.change_mm,
-        lines=belief.last_move.lines,
-        seated=belief.last_move.seated,
-        line=belief.line,
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
-from borewright.sizing.belief import Belief, circumstances, in_force
+from borewright.sizing.belief import Belief, in_force
 from borewright.sizing.blunders import weigh
 from borewright.sizing.model import Model
 
@@ -21,7 +21,7 @@ LEAST_ODDS: Final = 5e-4
 """Odds from which on a cause is named to somebody who asks. Chosen, not measured."""
 
 SETTLES: Final[tuple[tuple[str, Settling], ...]] = (
-    ("ring", "rechecked"),
+    ("the ring", "rechecked"),
     ("temperature", "temperature"),
     ("indicator on the tip and move", "proved"),
     ("indicator on the tip and lock", "noted"),
@@ -65,10 +65,13 @@ def why_it_reads(belief: Belief, model: Model) -> tuple[Behind, ...]:
     """
     doubts = belief.doubts
     if not doubts and belief.before_readings is not None and belief.readings:
-        before = circumstances(belief, trial=belief.after_trial)
         together = [reading for reading in belief.readings if reading.gauge_number == belief.gauge_number]
         doubts = weigh(
-            belief.before_readings, in_force(belief, model), together or belief.readings, before, least=LEAST_ODDS
+            belief.before_readings,
+            in_force(belief, model),
+            together or belief.readings,
+            belief.circumstances,
+            least=LEAST_ODDS,
         ).doubts
     odds: dict[tuple[str, str], float] = {}
     for doubt in doubts:
