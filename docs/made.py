@@ -26,7 +26,7 @@ from borewright.record.kinds import BEGINNINGS, EVENT_KINDS, EventKind
 from borewright.record.payloads.opened import Start
 from borewright.record.schema import entry_schema
 from borewright.sizing.priors import Priors, priors_of
-from borewright.sizing.schema import advice_schema, problem_schema, recorded_schema
+from borewright.sizing.schema import advice_schema, plans_schema, problem_schema, recorded_schema
 
 HERE: Final = Path(__file__).parent
 
@@ -86,6 +86,7 @@ def write(folder: Path) -> None:
         "errors.md": error_family(),
         "events.md": events(),
         "example.txt": example(),
+        "plans.md": fields_table(plans_schema(), answer=True),
         "problem.md": fields_table(problem_schema(), answer=True),
         "recorded.md": fields_table(recorded_schema(), answer=True),
         "refused.md": refused(),

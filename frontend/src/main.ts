@@ -8,6 +8,8 @@ import { Keypad } from "./keypad.ts";
 import { Live } from "./live.ts";
 import { Notice } from "./notice.ts";
 import { Outbox } from "./outbox.ts";
+import { startPasses } from "./passes.ts";
+import { ProvePage } from "./prove.ts";
 import { startRehearse } from "./rehearse.ts";
 import { startRelease } from "./release.ts";
 import { startSettings } from "./settings.ts";
@@ -41,6 +43,8 @@ async function start(): Promise<void> {
         start: () => startStart(at),
         release: () => startRelease(at),
         away: () => startShell(at),
+        passes: () => startPasses(),
+        prove: () => new ProvePage(at),
     };
     const page = pages[document.body.dataset["page"] ?? ""]?.() ?? {};
     const notice = new Notice(at.outbox);

@@ -86,6 +86,7 @@ def scenes(server: ShopServer) -> list[Scene]:
         Scene("size-readout-rehearsal", f"/rehearse/{twice}", main_number=True),
         Scene("size-release", f"/bores/{ready}", main_number=True),
         Scene("size-unfolded", f"/bores/{to_move}", _unfold, main_number=True),
+        Scene("size-why", f"/bores/{to_move}", _why, main_number=True),
         Scene("size-inch", f"/rehearse/{inch}", main_number=True),
         Scene("size-waiting", f"/bores/{to_read}", _wait, main_number=True),
         Scene("size-waiting-moved", f"/bores/{to_move}", _wait_moved, main_number=True),
@@ -95,6 +96,12 @@ def scenes(server: ShopServer) -> list[Scene]:
         Scene("release-signed", f"/bores/{released}/release", main_number=True),
         Scene("release-not-shown", f"/bores/{doubted}/release"),
         Scene("set-aside", f"/bores/{aside}/release"),
+        Scene("passes", f"/bores/{to_set}/passes", main_number=True),
+        Scene("passes-moved", f"/bores/{to_move}/passes", main_number=True),
+        Scene("prove", f"/bores/{to_set}/prove"),
+        Scene("prove-under-way", f"/bores/{to_cut}/prove", _prove_some, main_number=True),
+        Scene("prove-refused", f"/bores/{to_read}/prove", _prove_wrongly, main_number=True),
+        Scene("proved", f"/bores/{to_move}/prove", _prove_all, main_number=True),
         Scene("rehearse", "/rehearse"),
         Scene("device", "/", _settings),
         Scene("no-such-page", "/no-such-page"),
@@ -146,6 +153,43 @@ def _surprise(page: Page) -> None:
 def _unfold(page: Page) -> None:
     for summary in page.locator("main summary").all():
         summary.click()
+
+
+PROOF = ["0.150", "0.1515", "0.007", "0.1505", "0.1515", "0.0065", "0.1505", "0.152", "0.007"]
+PROOF += ["0.1505", "0.152", "0.0075", "0.151", "0.1525", "0.007", "0.0005"]
+PROOF += ["0.001", "0.0025", "0.0035", "0.004", "0.005"]
+"""What an indicator showed on the tip of an invented tool, mm on the radius."""
+
+
+def _prove(page: Page, shown: list[str]) -> None:
+    """Type the indicator's step, then what it showed, one number after the other."""
+    for number, text in enumerate(["0.0005", *shown], 0):
+        page.locator("form[data-entry] input[data-value]").fill(text)
+        page.locator("form[data-entry] [type=submit]").click()
+        if number < len(PROOF):
+            expect(page.locator(".under")).to_contain_text(f"Reading {number + 1} of {len(PROOF)}")
+
+
+def _prove_some(page: Page) -> None:
+    _prove(page, PROOF[:4])
+
+
+def _prove_wrongly(page: Page) -> None:
+    _prove(page, PROOF[:2])
+    page.locator("form[data-entry] input[data-value]").fill("-0.007 in")
+    page.locator("form[data-entry] [type=submit]").click()
+    expect(page.locator("[data-understood]")).to_contain_text("closed further")
+
+
+def _prove_all(page: Page) -> None:
+    _prove(page, PROOF)
+    expect(page.locator("[data-keep-proof]")).to_be_visible()
+
+
+def _why(page: Page) -> None:
+    page.locator("[data-why] > summary").click()
+    page.locator(".settle > summary").first.click()
+    expect(page.locator(".settle form[data-entry]").first).to_be_visible()
 
 
 def _wait(page: Page) -> None:

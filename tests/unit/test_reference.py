@@ -48,7 +48,13 @@ def fields(schema: Any, outer: str = "") -> Iterator[tuple[str, Any]]:  # noqa: 
 
 @pytest.mark.parametrize(
     ("name", "part"),
-    [("start.md", "start"), ("advice.md", "recorded"), ("advice.md", "advice"), ("advice.md", "problem")],
+    [
+        ("start.md", "start"),
+        ("advice.md", "recorded"),
+        ("advice.md", "advice"),
+        ("advice.md", "problem"),
+        ("plans.md", "plans"),
+    ],
 )
 def test_every_field_and_choice_stands_on_its_page(written: Path, name: str, part: str) -> None:
     text = page(name, written)

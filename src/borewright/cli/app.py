@@ -92,6 +92,64 @@ def size(
 
 
 @app.command()
+def passes(
+    of: Annotated[
+        str, typer.Argument(metavar="JOB", help="The job file; or a bore on record, by as much as tells it apart.")
+    ],
+    bore: Annotated[
+        Optional[str],  # noqa: UP045  # typer reads the annotation
+        typer.Option("--bore", metavar="NAME", help="Which bore of the job file; the first where none is given."),
+    ] = None,
+    pass_minutes: Annotated[
+        Optional[str],  # noqa: UP045  # typer reads the annotation
+        typer.Option("--pass-minutes", metavar="MIN", help="Minutes that a pass takes."),
+    ] = None,
+    measurement_minutes: Annotated[
+        Optional[str],  # noqa: UP045  # typer reads the annotation
+        typer.Option("--measurement-minutes", metavar="MIN", help="Minutes that a measurement of two readings takes."),
+    ] = None,
+    as_json: AsJson = False,
+    data: Data = None,
+) -> None:
+    """Lay the plans of a bore side by side.
+
+    One to four passes, with and without a checked hole or a trial cut: what each leaves, takes and risks. Nothing is
+    recorded.
+    """
+    from borewright.cli.folder import data_folder
+    from borewright.cli.passes import run_passes
+
+    raise typer.Exit(
+        run_passes(
+            of,
+            bore,
+            data_folder(data),
+            pass_minutes=pass_minutes,
+            measurement_minutes=measurement_minutes,
+            as_json=as_json,
+        )
+    )
+
+
+@app.command()
+def prove_adjuster(
+    bore: Annotated[
+        str, typer.Argument(metavar="BORE", help="Its identity, or as much of its name as tells it apart.")
+    ],
+    by: By = None,
+    data: Data = None,
+) -> None:
+    """Prove the adjuster of a bore's tool with an indicator on the tip.
+
+    A quarter of an hour, one number at a time. Leave and come back at any point.
+    """
+    from borewright.cli.folder import data_folder
+    from borewright.cli.proving import run_proof
+
+    raise typer.Exit(run_proof(bore, by, data_folder(data)))
+
+
+@app.command()
 def demo(
     bore: Annotated[
         Optional[str],  # noqa: UP045  # typer reads the annotation

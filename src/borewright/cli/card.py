@@ -123,7 +123,7 @@ def explanation(advice: Mapping[str, object], width: int) -> list[Row]:
         _pairs(advice, "parts", "what", "width"),
         width,
     )
-    rows += _table("What would narrow it most", _pairs(advice, "would_help", "what", "narrows"), width)
+    rows += _table("What would help most", _pairs(advice, "would_help", "what", "said"), width)
     rows += _table("Arithmetic", [(str(line), "") for line in listed(advice, "arithmetic")], width)
     return rows
 

@@ -13,8 +13,10 @@ from borewright.exchange.plain_json import read_object
 if TYPE_CHECKING:
     from borewright import Bore
 
-ASKED: Final = ("start", "record", "advise")
-_EXAMPLE: Final = 'Write {"start": {...}}, {"record": {"event": ...}} or {"advise": {}}.'
+ASKED: Final = ("start", "record", "advise", "plans")
+_EXAMPLE: Final = 'Write {"start": {...}}, {"record": {"event": ...}}, {"advise": {}} or {"plans": {}}.'
+MINUTES: Final = ("pass_minutes", "measurement_minutes")
+_MINUTES: Final = 'Write {"plans": {"pass_minutes": 4, "measurement_minutes": 1.5}}, or {"plans": {}}.'
 _LONGEST: Final = 1_000_000
 
 
@@ -44,7 +46,16 @@ class Door:
             return self.bore.recorded(self.bore.events()[0])
         if self.bore is None:
             raise OutOfTurnError("No bore is started.", right='Write {"start": {...}} first.')
+        if asked == "plans":
+            return _plans(self.bore, given)
         return self.bore.record(given) if asked == "record" else self.bore.advise()
+
+
+def _plans(bore: Bore, given: Mapping[str, object]) -> Mapping[str, object]:
+    for name in given:
+        if name not in MINUTES:
+            raise EntryError("There is no such field.", given=name, right=_MINUTES, where="plans")
+    return bore.plans(pass_minutes=given.get(MINUTES[0]), measurement_minutes=given.get(MINUTES[1]))
 
 
 def run_lines() -> int:

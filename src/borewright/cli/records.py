@@ -58,7 +58,7 @@ def run_record(name: str, folder: Path, *, as_json: bool) -> int:
         DamagedRecordError: the record does not agree with its hashes.
     """
     store = opened(folder)
-    identity = _identity(store, name, folder)
+    identity = identity_of(store, name, folder)
     stored, bore = bores.history(store, identity), bores.view(store, identity)
     if as_json:
         print(json.dumps([event_plain(event) for event in stored], ensure_ascii=False))
@@ -123,8 +123,20 @@ def opened(folder: Path) -> Store:
     return Store.open(folder)
 
 
-def _identity(store: Store, name: str, folder: Path) -> str:
-    """Find the one bore that is called so, or whose identity or name holds the words."""
+def identity_of(store: Store, name: str, folder: Path) -> str:
+    """Find the one bore that is called so, or whose identity or name holds the words.
+
+    Args:
+        store: the record.
+        name: the bore's identity, or as much of it or of its name as tells it apart.
+        folder: the folder of the records, for the message.
+
+    Returns:
+        Its name in the record.
+
+    Raises:
+        NotHeldError: no bore, or more than one, answers to the name.
+    """
     listed = bores.list_bores(store)
     words = name.casefold()
     exact = [bore.bore for bore in listed if words in {bore.bore.casefold(), (bore.name or "").casefold()}]

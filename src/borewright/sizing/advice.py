@@ -19,7 +19,18 @@ from borewright.sizing.gaussian import Gaussian, State, Vector, unit_row
 from borewright.sizing.measuring import reading_row
 from borewright.sizing.model import Model
 from borewright.sizing.priors import NORMAL_95, Prior
-from borewright.sizing.words import WHY, Turn, cautions_of, place_of, say_action, say_width, steps_of, turn_of
+from borewright.sizing.words import (
+    WHY,
+    Turn,
+    cautions_of,
+    place_of,
+    say_action,
+    say_saving,
+    say_width,
+    steps_of,
+    turn_of,
+)
+from borewright.sizing.worth import worth_finding_out
 
 MODEL: Final = "gaussian-1"
 """Name of the model of belief and advice; another model has another name, and never rewrites what this one said."""
@@ -81,7 +92,7 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
         "odds": {name: round(value, 6) for name, value in asdict(chosen.odds).items()},
         "passes_left": len(chosen.plan.steps) if chosen.plan is not None else 0,
         "parts": _parts(shares, chosen, show),
-        "would_help": _would_help(shares, chosen, show),
+        "would_help": _would_help(belief, chosen, shares, show),
         "questions": [asdict(doubt) for doubt in belief.doubts],
         "cautions": cautions_of(chosen, model),
         "arithmetic": _arithmetic(belief, chosen, model, show),
@@ -233,15 +244,33 @@ def _parts(shares: list[_Share], chosen: Chosen, show: _Shown) -> list[dict[str,
     ]
 
 
-def _would_help(shares: list[_Share], chosen: Chosen, show: _Shown) -> list[dict[str, str]]:
+def _would_help(belief: Belief, chosen: Chosen, shares: list[_Share], show: _Shown) -> list[dict[str, object]]:
+    """Say what it would save to find something out before a cut; before a reading, what would narrow it most."""
     if chosen.action in {"none", "release", "quarantine"}:
         return []
-    helpful = []
+    if chosen.action == "measure":
+        return _would_narrow(shares, chosen, show)
+    pass_, sd = chosen.outlook.costs.pass_, chosen.sd_mm if chosen.step is None else chosen.step.sd_mm
+    return [
+        {
+            "what": worth.what,
+            "about": worth.about,
+            "narrows": f"{show.length(sd)} to {show.length(min(worth.sd_mm, sd))}",
+            "saves": round(worth.saves, 4),
+            "takes": round(worth.takes, 4),
+            "said": say_saving(worth.saves, worth.takes, pass_),
+        }
+        for worth in worth_finding_out(belief, chosen)[:3]
+    ]
+
+
+def _would_narrow(shares: list[_Share], chosen: Chosen, show: _Shown) -> list[dict[str, object]]:
+    helpful: list[dict[str, object]] = []
     for name, tells, width in shares:
         left = math.sqrt(max(chosen.sd_mm**2 - width**2, 0.0))
         if tells and left < 0.97 * chosen.sd_mm:
             narrows = f"{show.length(chosen.sd_mm)} to {show.length(left)}"
-            helpful.append({"what": tells, "about": name, "narrows": narrows})
+            helpful.append({"what": tells, "about": name, "narrows": narrows, "said": f"narrows it from {narrows}"})
     return helpful[:3]
 
 

@@ -16,7 +16,7 @@ from borewright.sizing.blunders import Circumstances, Doubt, Reading, weigh
 from borewright.sizing.gaussian import Gaussian, State, unit_row
 from borewright.sizing.measuring import drift_seen, gauge_set, setting_told, warmth_taken
 from borewright.sizing.model import Line, Model, cut, opening_belief, set_tool, tool_widened
-from borewright.sizing.screw import TAKEN_UP, Play, ReadoutMoves, Side, moved, proved
+from borewright.sizing.screw import TAKEN_UP, Play, ReadoutMoves, Side, lock_scatter_with, moved, proved
 
 UNSURE: Final = 0.05
 """A reading that is a blunder with a probability between this and its complement wants another beside it."""
@@ -95,6 +95,7 @@ class Belief:
         part_told: the part's warmth by thermometer alone, mean and standard deviation, K above 20 °C.
         thermometer_used: whether the part's temperature was taken.
         tool_above_20: the tool's warmth by thermometer, K above 20 °C; None where it was not taken.
+        lock_scatter_mm: scatter of one lock shift with what a proof showed of it; None where none did.
         set_told: what the gauge's setting is known to show too much as it was set, and its standard deviation, mm.
         drifts: what re-checks showed of its drift since, with their variances, mm and mm^2.
         settings_told: by the number of each setting before, what it is known to have shown too much, and its standard
@@ -125,6 +126,7 @@ class Belief:
     part_told: tuple[float, float] = (0.0, 0.0)
     thermometer_used: bool = False
     tool_above_20: float | None = None
+    lock_scatter_mm: float | None = None
     set_told: tuple[float, float] = (0.0, 0.0)
     drifts: tuple[tuple[float, float], ...] = ()
     settings_told: tuple[tuple[int, tuple[float, float]], ...] = ()
@@ -171,6 +173,14 @@ class Belief:
         row = unit_row(State.UNLOCKED, State.LOCK)
         return sqrt(max(float(row @ self.now.covariance @ row), 0.0))
 
+    @property
+    def circumstances(self) -> Circumstances:
+        """What came before the readings that are weighed together now."""
+        move, cut_before = self.last_move, bool(self.history) and not self.uncut_move
+        return Circumstances(
+            self.gauge_scatter_mm, self.after_trial, cut_before, move.change_mm, move.lines, move.seated, self.line
+        )
+
     def gauge_told(self, model: Model) -> tuple[float, float]:
         """Return what the gauge's setting is known to show too much, by master and re-checks alone.
 
@@ -199,7 +209,7 @@ class Belief:
 
 
 def in_force(belief: Belief, model: Model) -> Model:
-    """Return the bore's constants with the tool's warmth as it was taken last.
+    """Return the bore's constants with the tool's warmth as it was taken last, and its lock as it was proved.
 
     Args:
         belief: what is believed.
@@ -208,10 +218,12 @@ def in_force(belief: Belief, model: Model) -> Model:
     Returns:
         The constants for the next pass.
     """
-    if belief.tool_above_20 is None:
-        return model
-    warmth = replace(model.priors.tool_warmth, value=belief.tool_above_20)
-    return replace(model, priors=replace(model.priors, tool_warmth=warmth))
+    priors = model.priors
+    if belief.tool_above_20 is not None:
+        priors = replace(priors, tool_warmth=replace(priors.tool_warmth, value=belief.tool_above_20))
+    if belief.lock_scatter_mm is not None:
+        priors = replace(priors, lock_scatter=replace(priors.lock_scatter, width=belief.lock_scatter_mm))
+    return model if priors is model.priors else replace(model, priors=priors)
 
 
 def opened(model: Model) -> Belief:
@@ -245,7 +257,7 @@ def fold(belief: Belief, model: Model, event: Effective) -> Belief:
         The belief after it. Kinds of event that teach nothing leave it as it is.
     """
     step = _FOLDS.get((event.stream.kind, event.kind))
-    return belief if step is None else step(belief, model, event)
+    return belief if step is None else step(belief, in_force(belief, model), event)
 
 
 def fold_tool(belief: Belief, model: Model, event: Effective) -> Belief:
@@ -284,7 +296,9 @@ def fold_tool(belief: Belief, model: Model, event: Effective) -> Belief:
     if isinstance(payload, t.EdgeChanged):
         return replace(belief, now=tool_widened(belief.now, model.priors.edge_change.width))
     if isinstance(payload, t.Proved):
-        return replace(belief, now=proved(belief.now, model, payload), moves_shown=True)
+        scatter = lock_scatter_with(payload, model.priors.lock_scatter.width)
+        now = proved(belief.now, model, payload)
+        return replace(belief, now=now, moves_shown=True, lock_scatter_mm=scatter or belief.lock_scatter_mm)
     if isinstance(payload, t.Retired):
         return replace(belief, tool_retired=True)
     return belief
@@ -396,7 +410,7 @@ def _moved(belief: Belief, model: Model, payload: t.Moved) -> Belief:
 
 def _passed(belief: Belief, model: Model, number: int, *, trial: bool) -> Belief:
     belief = _readout_left(belief)
-    done = cut(belief.now, in_force(belief, model), trial=trial)
+    done = cut(belief.now, model, trial=trial)
     target = State.TRIAL if trial else State.HOLE
     told_limit = max(belief.part_told[1], model.priors.part_warmth.width)
     record = PassRecord(
@@ -434,23 +448,14 @@ def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChe
     base = belief.before_readings or belief.now
     old = () if belief.before_readings is None else belief.readings
     new = Reading(number, payload.as_read.mm, belief.gauge_number)
-    cut_before = bool(belief.history) and not belief.uncut_move
-    before = Circumstances(
-        scatter_mm=belief.gauge_scatter_mm,
-        trial=trial,
-        cut_before=cut_before,
-        change_mm=belief.last_move.change_mm,
-        lines=belief.last_move.lines,
-        seated=belief.last_move.seated,
-        line=belief.line,
-    )
+    before = replace(belief.circumstances, trial=trial)
     weighed = weigh(base, model, (*old, new), before)
     kept = belief.readings[: len(belief.readings) - len(old)]
     return replace(
         belief,
         now=weighed.belief,
         before_readings=base,
-        moves_shown=belief.moves_shown or (cut_before and belief.moves > 0),
+        moves_shown=belief.moves_shown or (before.cut_before and belief.moves > 0),
         readings=(*kept, *weighed.readings),
         doubts=weighed.doubts,
     )

@@ -26,6 +26,9 @@ FAULT_SD_MM: Final = 0.020
 SMALLEST_BLUNDER_MM, LARGEST_BLUNDER_MM = 0.002, 3.0
 """Between these a blunder may be of any size, alike on a logarithmic scale. Common practice, no source."""
 
+LIKELY_ENOUGH: Final = 0.01
+"""Odds from which on a cause of a surprise is named. Chosen, not measured."""
+
 REDRAWN: Final = 4
 """Times at most that the line of a pass is drawn again."""
 
@@ -121,7 +124,9 @@ class Circumstances:
     line: Line | None = None
 
 
-def weigh(base: Gaussian, model: Model, readings: Sequence[Reading], before: Circumstances) -> Weighed:
+def weigh(
+    base: Gaussian, model: Model, readings: Sequence[Reading], before: Circumstances, *, least: float | None = None
+) -> Weighed:
     """Weigh the readings taken since the belief ``base``.
 
     Args:
@@ -129,6 +134,7 @@ def weigh(base: Gaussian, model: Model, readings: Sequence[Reading], before: Cir
         model: the bore's constants.
         readings: the readings, oldest first, at least one.
         before: what came before them.
+        least: odds from which on a cause is named even where nothing surprises; None names those of a surprise alone.
 
     Returns:
         The belief after them, their doubts, and the causes.
@@ -137,7 +143,7 @@ def weigh(base: Gaussian, model: Model, readings: Sequence[Reading], before: Cir
     look = _Look(model, before, reading_row(model, trial=before.trial))
     row = look.row
     plain = look.follow(base, values)
-    if plain.worst < SURPRISE:
+    if plain.worst < SURPRISE and least is None:
         return Weighed(plain.belief, tuple(readings), ())
     ways = _ways(base, look, values)
     top = max(way.log_weight for way in ways)
@@ -153,7 +159,7 @@ def weigh(base: Gaussian, model: Model, readings: Sequence[Reading], before: Cir
         for index, reading in enumerate(readings)
     )
     ordinary = math.fsum(share for way, share in zip(ways, shares, strict=True) if not way.fault and not way.blunders)
-    if ordinary > 0.5:
+    if ordinary > 0.5 and least is None:
         return Weighed(belief, doubted, ())
     fault = math.fsum(share for way, share in zip(ways, shares, strict=True) if way.fault)
     blunder = max(0.0, 1.0 - ordinary - fault)
@@ -162,7 +168,8 @@ def weigh(base: Gaussian, model: Model, readings: Sequence[Reading], before: Cir
     slip = _surprise(look, likeliest.belief, [doubted[index]])
     shift = _surprise(look, base, [each for each in doubted if each.doubt < 0.5] or [doubted[index]])
     families = ((blunder, slip, _gauge_causes(slip)), (fault, shift, _tool_causes(shift)))
-    return Weighed(belief, doubted, _causes(readings[index].number, ordinary, families))
+    named = LIKELY_ENOUGH if least is None else least
+    return Weighed(belief, doubted, _causes(readings[index].number, ordinary, families, named))
 
 
 @dataclass(frozen=True, slots=True)
@@ -314,7 +321,7 @@ class _Cause:
 
 
 def _causes(
-    number: int, ordinary: float, families: Sequence[tuple[float, _Surprise, Sequence[_Cause]]]
+    number: int, ordinary: float, families: Sequence[tuple[float, _Surprise, Sequence[_Cause]]], least: float
 ) -> tuple[Doubt, ...]:
     """Rank the named causes: each family keeps its probability, shared out by how well each member fits."""
     checks = {_CHANCE.words: _CHANCE.check}
@@ -328,7 +335,7 @@ def _causes(
             checks[cause.words] = cause.check
             odds[cause.words] = odds.get(cause.words, 0.0) + (share * fit / total if total > 0.0 else 0.0)
     ranked = sorted(odds, key=lambda words: -odds[words])
-    return tuple(Doubt(number, words, checks[words], odds[words]) for words in ranked[:5] if odds[words] >= 0.01)
+    return tuple(Doubt(number, words, checks[words], odds[words]) for words in ranked[:5] if odds[words] >= least)
 
 
 _CHANCE: Final = _Cause("Nothing is wrong: an unlikely but ordinary result.", "Measure once more.", 0.0, 0.0, 1.0)

@@ -40,13 +40,14 @@ def door_schema() -> Schema:
             "question": _question(),
             "answer": {
                 "description": "A line that answers one.",
-                "anyOf": [_ref("recorded"), _ref("advice"), _ref("problem")],
+                "anyOf": [_ref("recorded"), _ref("advice"), _ref("plans"), _ref("problem")],
             },
             "start": start_schema(),
             "entry": {"description": "Something that happened.", "anyOf": [_ref(name) for name in entries]},
             **entries,
             "recorded": recorded_schema(),
             "advice": advice_schema(),
+            "plans": plans_schema(),
             "problem": problem_schema(),
         },
     }
@@ -143,6 +144,43 @@ def advice_schema() -> Schema:
     )
 
 
+def plans_schema() -> Schema:
+    """Describe what ``plans`` returns.
+
+    Returns:
+        The schema of an object.
+    """
+    begins: dict[str, Schema] = {
+        "passes": _whole("how many passes it has."),
+        "checked": _flag("whether the hole is measured before its first pass."),
+        "trial": _flag("whether one of its cuts is a trial cut."),
+        "begins": _text("the same in words."),
+    }
+    return _fields(
+        "The plans that are left, side by side.",
+        {
+            "callout": _text("what the drawing asks, as written."),
+            "unit": _choice("unit of every length in it.", UNITS),
+            "state": _choice("the state the work is in.", get_args(Stage)),
+            "action": _choice("what is to be done next.", get_args(Action)),
+            "why": _text("why the plan is advised that is; where nothing is to be cut, why not."),
+            "minutes": _fields(
+                "how long things take.",
+                {
+                    "pass": _minutes("one pass."),
+                    "measurement": _minutes("one measurement of two readings."),
+                    "trial": _minutes("one trial cut, without its measurement."),
+                },
+            ),
+            "plans": _list("the cheapest plan of each number of passes, with and without the rest.", _plan(begins)),
+            "shut": _list(
+                "plans that cannot be.", _fields("one of them.", {**begins, "why": _text("what is in its way.")})
+            ),
+        },
+        {"name": _text("what the bore is called; where it has a name.")},
+    )
+
+
 def problem_schema() -> Schema:
     """Describe what an error looks like as an answer.
 
@@ -173,14 +211,66 @@ def _question() -> Schema:
         ("start", _ref("start")),
         ("record", _ref("entry")),
         ("advise", {"type": "object", "properties": {}, "additionalProperties": False}),
+        (
+            "plans",
+            {
+                "type": "object",
+                "properties": {
+                    "pass_minutes": _number("minutes that a pass takes."),
+                    "measurement_minutes": _number("minutes that a measurement of two readings takes."),
+                },
+                "additionalProperties": False,
+            },
+        ),
     )
     return {
-        "description": "A line that asks: start a bore, record what happened to it, or advise.",
+        "description": "A line that asks: start a bore, record what happened to it, advise, or compare its plans.",
         "anyOf": [
             {"type": "object", "properties": {name: given}, "required": [name], "additionalProperties": False}
             for name, given in asked
         ],
     }
+
+
+def _minutes(about: str) -> Schema:
+    return _fields(
+        about, {"minutes": _number("its minutes."), "origin": _text("whether they were asked or are assumed.")}
+    )
+
+
+def _plan(begins: dict[str, Schema]) -> Schema:
+    step = _fields(
+        "one cut.",
+        {
+            "trial": _flag("whether it is a trial cut: a land at the mouth, and the bore stays as it is."),
+            "depth": _length("depth set, on the diameter."),
+            "push_off": _length("push-off expected, on the diameter."),
+            "leaves": _interval("the hole that it is meant to leave."),
+        },
+    )
+    return _fields(
+        "one plan.",
+        {
+            **begins,
+            "advised": _flag("whether the advice follows it."),
+            "cheapest": _flag("whether it is expected to cost least."),
+            "steps": _list("its cuts, next first.", step),
+            "odds": _fields(
+                "where the hole is after the last pass.",
+                {
+                    "oversize": _share("over the upper limit."),
+                    "in_tolerance": _share("the whole hole within limits."),
+                    "undersize": _share("under the lower limit, with metal left to cut."),
+                },
+            ),
+            "lost": _share("that a pass before the last makes the hole too large."),
+            "too_large": _share("that it ends too large, on the way or at the end."),
+            "minutes": _number("minutes expected, with those of one more pass where it ends under size."),
+            "cost": _number("what it is expected to cost, in the unit of the costs."),
+            "spent": _number("what of that is time."),
+            "said": _text("the cost in passes."),
+        },
+    )
 
 
 def _move() -> Schema:
@@ -241,6 +331,11 @@ def _help() -> Schema:
             "what": _text("what would tell."),
             "about": _text("what it tells of."),
             "narrows": _text("the standard deviation as it is, and as it would be."),
+            "said": _text("what it is worth, in the trade's words."),
+        },
+        {
+            "saves": _number("before a cut: how much cheaper the rest then is expected to be, in the costs' unit."),
+            "takes": _number("before a cut: what it takes to find out, in that unit; 0 for what somebody may know."),
         },
     )
 
@@ -302,6 +397,10 @@ def _length(about: str) -> Schema:
 
 def _number(about: str) -> Schema:
     return {"type": "number", "description": about}
+
+
+def _flag(about: str) -> Schema:
+    return {"type": "boolean", "description": about}
 
 
 def _share(about: str) -> Schema:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
@@ -205,8 +206,29 @@ def proved(belief: Gaussian, model: Model, entry: t.Proved) -> Gaussian:
     nominal = model.adjuster.line_mm
     belief = belief.redrawn(State.GAIN, entry.line.mm / nominal - 1.0, entry.within.mm / nominal)
     if entry.backlash is not None:
-        sd = 0.1 * entry.backlash.mm + PROOF_BACKLASH_SD_MM
+        usual = 0.1 * entry.backlash.mm + PROOF_BACKLASH_SD_MM
+        sd = usual if entry.backlash_within is None else entry.backlash_within.mm
         belief = belief.redrawn(State.BACKLASH, entry.backlash.mm, sd)
     if entry.lock_shift is not None:
-        belief = belief.measured(unit_row(State.LOCK_MEAN), entry.lock_shift.mm, PROOF_LOCK_SD_MM**2)[0]
+        sd = PROOF_LOCK_SD_MM if entry.lock_shift_within is None else entry.lock_shift_within.mm
+        belief = belief.measured(unit_row(State.LOCK_MEAN), entry.lock_shift.mm, sd**2)[0]
     return belief
+
+
+def lock_scatter_with(entry: t.Proved, before_mm: float) -> float | None:
+    """Return the scatter of one lock shift once a proof has shown some, beside what was thought of it before.
+
+    ``s^2 = (s_before^2 + s_found^2)/2``: four degrees of freedom found, as many given to what was thought.
+
+    Args:
+        entry: what was found.
+        before_mm: what was thought, mm.
+
+    Returns:
+        The scatter, mm; None where the proof does not tell of it.
+
+    Source: common practice, no source.
+    """
+    if entry.lock_scatter is None:
+        return None
+    return math.sqrt(0.5 * (before_mm**2 + entry.lock_scatter.mm**2))

@@ -14,6 +14,7 @@ from borewright.record.payloads import bore as b
 from borewright.record.payloads import gauge as g
 from borewright.record.payloads import tool as t
 from borewright.record.stream import Event
+from borewright.sizing.adjuster_proof import PROVED_FIELDS, proof_of, proved_entry
 from borewright.sizing.advice import release_values
 from borewright.sizing.belief import Belief
 from borewright.sizing.choice import judge
@@ -220,6 +221,8 @@ def _check_move(payload: t.Moved, model: Model) -> None:
 
 def _check_proof(payload: t.Proved, model: Model) -> None:
     worth = model.adjuster.line_mm
+    if payload.readings is not None:
+        _check_proof_by_readings(payload, payload.readings, model)
     if not worth / FAR_SHARE <= payload.line.mm <= worth * FAR_SHARE:
         raise EntryError(
             f"It cannot come to that: it is worth {show_length(worth, payload.line.unit)} on the diameter.",
@@ -227,3 +230,26 @@ def _check_proof(payload: t.Proved, model: Model) -> None:
             right="Give it on the diameter; if it did come to that, the adjuster was described wrongly.",
             where="line",
         )
+
+
+def _check_proof_by_readings(payload: t.Proved, readings: t.ProofReadings, model: Model) -> None:
+    """Let nothing stand as found that the readings kept with it do not give."""
+    proof = proof_of(readings, model.adjuster)
+    if not proof.as_told:
+        meaning = proof.meaning or "that is none of the usual slips; prove it again"
+        raise EntryError(
+            f"A line came to {proof.factor:.3g} times what is told of it.",
+            given=show_length(proof.line.value, "mm", decimals=5),
+            right=f"It looks as if {meaning}: describe the adjuster anew." if proof.meaning else f"{meaning}.",
+            where="readings",
+        )
+    found = proved_entry(proof, {})
+    for name in PROVED_FIELDS:
+        entered = getattr(payload, name)
+        if (None if entered is None else entered.text) != found.get(name):
+            raise EntryError(
+                f"The readings give {found.get(name) or 'nothing'}.",
+                given=None if entered is None else entered.text,
+                right="Enter what was worked out, or leave the readings out.",
+                where=name,
+            )

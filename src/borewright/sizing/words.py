@@ -301,6 +301,39 @@ def say_action(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: st
     }[chosen.action]
 
 
+def say_cost(cost: float, pass_: float) -> str:
+    """Say a cost in passes.
+
+    Args:
+        cost: the cost, in the unit of the costs.
+        pass_: what a pass costs in it.
+
+    Returns:
+        Such as ``1.4 passes``, ``0.3 of a pass`` or ``less than 0.1 of a pass``.
+    """
+    passes = cost / pass_ if pass_ > 0.0 else cost
+    if passes < 0.05:
+        return "less than 0.1 of a pass"
+    return f"{passes:.1f} passes" if passes >= 0.95 else f"{passes:.1f} of a pass"
+
+
+def say_saving(saves: float, takes: float, pass_: float) -> str:
+    """Say what finding something out saves and takes, and whether that pays.
+
+    Args:
+        saves: what it saves, in the unit of the costs.
+        takes: what it takes, in the same unit.
+        pass_: what a pass costs in it.
+
+    Returns:
+        Such as ``saves 0.4 of a pass, takes 0.2 of a pass: it pays``.
+    """
+    said = f"saves {say_cost(saves, pass_)}"
+    if takes <= 0.0:
+        return f"{said}, if somebody knows it"
+    return f"{said}, takes {say_cost(takes, pass_)}: {'it pays' if saves > takes else 'it does not pay for this bore'}"
+
+
 def say_width(mm: float, unit: Unit) -> str:
     """Say a width as the trade does.
 

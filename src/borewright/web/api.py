@@ -192,6 +192,18 @@ def understand(at: In, bore: str, sent: Sent) -> Response:
     return JSONResponse({**said, "warnings": found["warnings"], "state": found["state"]})
 
 
+@ROUTES.post(
+    "/bores/{bore}/proof",
+    openapi_extra=_body("step", "shown", "show"),
+)
+def proof(at: In, bore: str, sent: Sent) -> Response:
+    """Say what comes next in a proof of the adjuster and, once it is finished, what was found; nothing is recorded."""
+    sent.only(("step", "shown", "show"))
+    readings = {name: sent.fields.get(name) for name in ("step", "shown")}
+    plain, html = at.sight.proof(bore, at.records.stand(bore), readings, sent.show())
+    return JSONResponse({**plain, "html": html})
+
+
 @ROUTES.get("/callout")
 def callout(at: In, text: str = "", unit: str | None = None) -> Response:
     """The limits that a callout means."""

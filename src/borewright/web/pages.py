@@ -18,6 +18,8 @@ from borewright.sizing.priors import USUAL_DEPTH_MM
 from borewright.web.answers import STATIC, asset_address
 from borewright.web.asked import unit_or_none
 from borewright.web.office import In, Office
+from borewright.web.passes import passes_view
+from borewright.web.proof import proof_view
 from borewright.web.views import TodayView, kinds, limits_view, today_view
 
 ROUTES: Final = APIRouter(include_in_schema=False, default_response_class=HTMLResponse)
@@ -85,6 +87,34 @@ def release(at: In, bore: str, show: str | None = None) -> Response:
     """Show what is in view when a bore is signed."""
     view = at.sight.release(bore, at.records.stand(bore), unit_or_none(show, "show"))
     return at.pages.page("release.html", {"page": "release", "show": view.unit, "view": view})
+
+
+@ROUTES.get("/bores/{bore}/passes")
+def passes(
+    at: In, bore: str, show: str | None = None, pass_minutes: str = "", measurement_minutes: str = ""
+) -> Response:
+    """Show the plans that are left of a bore, side by side."""
+    stand = at.records.stand(bore)
+    view = passes_view(
+        bore,
+        stand.bore,
+        stand.history,
+        unit=unit_or_none(show, "show"),
+        pass_minutes=pass_minutes,
+        measurement_minutes=measurement_minutes,
+        rehearsed=at.records.is_rehearsed(bore),
+    )
+    status = 422 if view.problem else 200
+    return at.pages.page("passes.html", {"page": "passes", "show": view.unit, "view": view}, status)
+
+
+@ROUTES.get("/bores/{bore}/prove")
+def prove(at: In, bore: str, show: str | None = None) -> Response:
+    """Show how the adjuster of a bore's tool is proved, one number at a time."""
+    stand = at.records.stand(bore)
+    unit = unit_or_none(show, "show") or stand.bore.unit
+    view = proof_view(bore, stand.bore, {"unit": unit}, rehearsed=at.records.is_rehearsed(bore))
+    return at.pages.page("prove.html", {"page": "prove", "show": unit, "view": view})
 
 
 @ROUTES.get("/rehearse")

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from borewright.quantity.length import Unit
 from borewright.shop.kept import in_spindle
 from borewright.shop.stands import Stand
 from borewright.sizing.wanted import wanted_by
 from borewright.web.answers import Pages
 from borewright.web.panel import Tap, as_json
+from borewright.web.proof import proof_view
 from borewright.web.records import Records
 from borewright.web.signing import ReleaseView, release_view
 from borewright.web.views import FINISHED, SizeView, size_view
@@ -73,6 +76,27 @@ class Sight:
         rehearsed = self.records.is_rehearsed(bore)
         machine = self.records.machine(bore) if rehearsed and stand.bore.state in FINISHED else None
         return release_view(bore, stand.bore, stand.history, unit=show, rehearsed=rehearsed, machine=machine)
+
+    def proof(
+        self, bore: str, stand: Stand, readings: Mapping[str, object], show: Unit | None
+    ) -> tuple[dict[str, object], str]:
+        """Look at a proof of the adjuster as far as it has come.
+
+        Args:
+            bore: the bore's name in the record.
+            stand: how it stands.
+            readings: the indicator's step and what it showed so far.
+            show: the unit to show.
+
+        Returns:
+            What ``Bore.prove`` returns, and the same as HTML.
+
+        Raises:
+            EntryError: a reading cannot be.
+        """
+        plain = stand.bore.prove(readings, show)
+        view = proof_view(bore, stand.bore, plain, rehearsed=self.records.is_rehearsed(bore))
+        return plain, self.pages.render("prove.part.html", {"view": view})
 
     def machine_taps(self, bore: str, stand: Stand) -> tuple[Tap, ...]:
         """List what a simulated machine behind a bore can be asked to do now.

@@ -18,6 +18,7 @@ from borewright.web.card import Card, Fact, Plain, card_of, group, groups, liste
 from borewright.web.panel import OTHER_TAPS, Form, Panel, Tap, as_json, others, panel_of
 from borewright.web.pictures import Picture, Pictures, large_strips, limits_pictures, small_strip, strip_of
 from borewright.web.story import Pass, Row, last_undoable, passes_of, rows_of
+from borewright.web.why import Why, why_of
 
 AFTERWARDS: Final = {"released": "See what was signed.", "quarantined": "See why."}
 """What there is to do with a bore that is finished."""
@@ -53,6 +54,7 @@ class SizeView:
         assumptions: what nobody typed.
         arithmetic: the arithmetic, line by line.
         heads: the hash at the end of each stream.
+        why: what may lie behind the last reading.
         machine: taps for a simulated machine; empty where a person stands at a real one.
         rehearsed: whether a simulated machine stands behind it.
     """
@@ -80,6 +82,7 @@ class SizeView:
     assumptions: tuple[Fact, ...]
     arithmetic: tuple[str, ...]
     heads: tuple[tuple[str, int, str], ...]
+    why: Why
     machine: tuple[Tap, ...] = ()
     rehearsed: bool = False
 
@@ -199,7 +202,7 @@ def size_view(
         taps=OTHER_TAPS,
         parts=tuple(Fact(str(part["what"]), str(part["width"]), str(part["said"])) for part in groups(said, "parts")),
         would_help=tuple(
-            Fact(str(help_["what"]), str(help_["narrows"]), f"about {help_['about']}")
+            Fact(str(help_["what"]), str(help_["said"]), f"about {help_['about']}")
             for help_ in groups(said, "would_help")
         ),
         assumptions=tuple(_assumption(row) for row in groups(said, "assumptions")),
@@ -207,6 +210,7 @@ def size_view(
         heads=_heads(bore),
         machine=tuple(machine),
         rehearsed=rehearsed,
+        why=why_of(bore, bore_id, shown_in),
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import signal
 import sqlite3
 import subprocess
@@ -371,3 +372,34 @@ def test_a_fault_of_the_program_is_told_in_words_and_kept_in_a_file(tmp_path: Pa
     assert "Traceback" not in done.stderr
     (file,) = tmp_path.glob("borewright-fault-*.txt")
     assert "ZeroDivisionError" in file.read_text("utf-8")
+
+
+def test_plans_stand_side_by_side_in_words_and_as_json(tmp_path: Path) -> None:
+    file = job_file(tmp_path)
+    told = run(tmp_path, "passes", file)
+    assert (told.returncode, told.stderr) == (0, "")
+    assert "upper eye  33.4 H7" in told.stdout
+    assert re.search(r"^> \d pass", told.stdout, re.MULTILINE)
+    assert "Straight on" in told.stdout
+    plain = json.loads(run(tmp_path, "passes", file, "--json", "--pass-minutes", "7").stdout)
+    assert plain["minutes"]["pass"] == {"minutes": 7.0, "origin": "as asked"}
+    assert told.stdout.count(" costs ") == len(plain["plans"])
+    assert not (tmp_path / "data").exists()
+
+
+def test_plans_of_a_bore_on_record_start_from_where_it_stands(tmp_path: Path) -> None:
+    file = job_file(tmp_path)
+    run(tmp_path, "size", file, typed="check 33.281\nq\n")
+    for named in (run(tmp_path, "passes", "upper", "--json"), run(tmp_path, "passes", file, "--json")):
+        plain = json.loads(named.stdout)
+        assert plain["plans"]
+        assert not any(plan["checked"] for plan in plain["plans"])
+
+
+def test_what_cannot_be_compared_is_said(tmp_path: Path) -> None:
+    refused = run(tmp_path, "passes", "nowhere")
+    assert (refused.returncode, refused.stdout) == (2, "")
+    assert "No record is kept in this folder." in refused.stderr
+    asked = run(tmp_path, "passes", job_file(tmp_path), "--pass-minutes", "soon", "--json")
+    assert asked.returncode == 2
+    assert json.loads(asked.stdout)["where"] == "pass_minutes"

@@ -69,7 +69,8 @@ def test_what_is_not_recorded(state: str, row: Refused) -> None:
 
 def messages() -> Iterator[tuple[str, str]]:
     """List what the record room and the turn of events say is wrong with what was given."""
-    modules = [*(SOURCE / "record").rglob("*.py"), SOURCE / "sizing" / "bore.py", SOURCE / "sizing" / "turn.py"]
+    doors = [SOURCE / "sizing" / name for name in ("bore.py", "opening.py", "turn.py")]
+    modules = [*(SOURCE / "record").rglob("*.py"), *doors]
     for module in modules:
         if module.name == "faults.py":  # says what the reader says, all at once: tests/unit/record/test_faults.py
             continue

@@ -70,9 +70,19 @@ def test_what_is_entered_for_an_advice_or_a_release_satisfies_the_schema() -> No
             return
 
 
+@pytest.mark.parametrize("session", SESSIONS.values(), ids=SESSIONS)
+def test_plans_satisfy_the_schema(session: Session) -> None:
+    bore = Bore.start(session.start)
+    hold("plans", bore.plans())
+    for _, after, answer in play(session):
+        if answer.get("state") in {"measured", "released", "quarantined"}:
+            hold("plans", after.plans("in", pass_minutes=3))
+
+
 def test_lines_satisfy_the_schema_both_ways() -> None:
     door = Door()
     lines: list[Any] = [{"start": LEAST}, {"record": {"event": "set", "diameter": 26.78}}, {"advise": {}}]
+    lines += [{"plans": {}}, {"plans": {"pass_minutes": 4, "measurement_minutes": 1.5}}]
     for line in lines:
         hold("question", line)
         hold("answer", door.answer(json.dumps(line).encode()))
@@ -85,6 +95,7 @@ def test_lines_satisfy_the_schema_both_ways() -> None:
         {"begin": LEAST},
         {"start": LEAST, "advise": {}},
         {"advise": []},
+        {"plans": {"pass": 3}},
         {"record": {"event": "read"}},
         {"start": {}},
     ],
@@ -123,6 +134,11 @@ def found(answer: Any, where: str = "") -> Iterator[str]:  # noqa: ANN401
             yield from found(value, f"{where}{name}.")
             for item in value if isinstance(value, list) else ():
                 yield from found(item, f"{where}{name}[].")
+
+
+def test_every_field_that_the_schema_tells_of_plans_occurs() -> None:
+    seen = {name for session in SESSIONS.values() for name in found(Bore.start(session.start).plans())}
+    assert sorted(set(told(SCHEMA["$defs"]["plans"])) - seen) == []
 
 
 def test_every_field_that_the_schema_tells_of_an_answer_occurs() -> None:

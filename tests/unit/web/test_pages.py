@@ -29,6 +29,8 @@ PAGES = {
     f"/bores/{SEAT}": "size",
     "/bores/finder_mount_3.trunnion?show=mm": "size",
     f"/bores/{SEAT}/release": "release",
+    f"/bores/{SEAT}/passes": "passes",
+    f"/bores/{SEAT}/passes?pass_minutes=4&show=in": "passes",
     "/rehearse": "rehearse",
     f"/rehearse/{SEAT}": "rehearse",
     "/bores/none": "problem",

@@ -71,13 +71,39 @@ class EdgeChanged(Payload):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Shown(Payload):
+    """What the indicator showed at one place of a proof."""
+
+    at: str = fields.choice("where the adjuster stood.", "opened", "locked", "back", "home", "line")
+    shown: Length = fields.length("what the indicator showed, from its zero; plus is outward.", signed=True)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProofReadings(Payload):
+    """The readings of a proof, in the order in which they were taken."""
+
+    lines: int = fields.whole("lines or steps that were opened in each round.", 2, 5000)
+    step: Length = fields.length("smallest step of the indicator.", zero=False)
+    shown: tuple[Shown, ...] = fields.groups("what it showed, on the radius.", Shown)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Proved(Payload):
     """The adjuster was tested with an indicator on the tip."""
 
     line: Length = fields.length("what one line or step came to, on the diameter.", zero=False)
     within: Length = fields.length("standard deviation of that.", zero=False)
     backlash: Length | None = fields.length("backlash found, on the diameter.", optional=True)
+    backlash_within: Length | None = fields.length("standard deviation of that.", optional=True)
     lock_shift: Length | None = fields.length("mean lock shift found, on the diameter.", signed=True, optional=True)
+    lock_shift_within: Length | None = fields.length("standard deviation of that.", optional=True)
+    lock_scatter: Length | None = fields.length("standard deviation of one lock shift.", optional=True)
+    stuck_below: Length | None = fields.length(
+        "moves smaller than this may stick, on the diameter, and come with the next.", optional=True
+    )
+    readings: ProofReadings | None = fields.group(
+        "the readings that it rests on, where they were kept.", ProofReadings, optional=True
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,242 @@
+"""The Passes page: the plans that are left, each as its strip, with what it takes and what it risks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from borewright.errors import EntryError
+from borewright.quantity.length import Unit
+from borewright.quantity.odds import say_chance, say_odds
+from borewright.shop.kept import Kept, since_opening
+from borewright.shop.stands import KINDS
+from borewright.sizing.bore import Bore
+from borewright.web.card import Plain, between, group, groups
+from borewright.web.panel import as_json
+from borewright.web.pictures import Picture, Pictures, large_strips, small_strip, strip_of
+from borewright.web.story import passes_of
+
+
+@dataclass(frozen=True, slots=True)
+class Leaves:
+    """One pass of a plan.
+
+    Args:
+        size: the size that it is meant to leave.
+        between: what that lies between, 95 times in 100.
+        what: ``pass``, or ``trial cut``.
+        depth: depth set.
+        push_off: push-off expected.
+    """
+
+    size: str
+    between: str
+    what: str
+    depth: str
+    push_off: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanLine:
+    """One plan.
+
+    Args:
+        passes: how many passes.
+        begins: how it begins.
+        advised: whether the advice follows it.
+        cheapest: whether it is expected to cost least.
+        minutes: minutes expected, whole.
+        too_large: odds of a hole too large, in hundredths.
+        chance: the same as one in so many.
+        under: odds of a hole that wants one more pass, as one in so many.
+        on_the_way: odds that it is lost before the last pass.
+        cost: the cost in passes.
+        strip: its strip in miniature.
+        leaves: its passes.
+    """
+
+    passes: int
+    begins: str
+    advised: bool
+    cheapest: bool
+    minutes: str
+    too_large: str
+    chance: str
+    under: str
+    on_the_way: str
+    cost: str
+    strip: Picture
+    leaves: tuple[Leaves, ...]
+
+    @property
+    def count(self) -> str:
+        """The number of passes with its word."""
+        return f"{self.passes} {'pass' if self.passes == 1 else 'passes'}"
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """Minutes that may be asked.
+
+    Args:
+        name: the field's name in the address.
+        ask: what is asked.
+        value: the minutes in force.
+        origin: whether they were asked or are assumed.
+    """
+
+    name: str
+    ask: str
+    value: str
+    origin: str
+
+
+@dataclass(frozen=True, slots=True)
+class PassesView:
+    """The Passes page of a bore.
+
+    Args:
+        bore: its name in the record.
+        name: what it is called.
+        callout: what the drawing asks, as written.
+        unit: the unit shown.
+        numbers: the number of the last event by kind of stream, as JSON.
+        state: the state the work is in.
+        why: why the plan is advised that is.
+        advised: that plan; None where nothing is to be cut.
+        strips: its strip, by width.
+        beginnings: every plan, by how it begins.
+        shut: plans that cannot be, by what is in their way.
+        minutes: how long things take.
+        problem: what is wrong with the minutes that were asked; empty where nothing is.
+        rehearsed: whether a simulated machine stands behind it.
+    """
+
+    bore: str
+    name: str
+    callout: str
+    unit: Unit
+    numbers: str
+    state: str
+    why: str
+    advised: PlanLine | None
+    strips: Pictures
+    beginnings: tuple[tuple[str, tuple[PlanLine, ...]], ...]
+    shut: tuple[tuple[str, str], ...]
+    minutes: tuple[Field, ...]
+    problem: str
+    rehearsed: bool
+
+
+def passes_view(
+    bore_id: str,
+    bore: Bore,
+    history: Sequence[Kept],
+    *,
+    unit: Unit | None = None,
+    pass_minutes: str | None = None,
+    measurement_minutes: str | None = None,
+    rehearsed: bool = False,
+) -> PassesView:
+    """Make the view of the plans that are left.
+
+    Args:
+        bore_id: the bore's name in the record.
+        bore: the bore as it stands.
+        history: everything on record of its bore, tool and gauge, in the order it was stored.
+        unit: unit to show lengths in; the bore's own where it is left out.
+        pass_minutes: minutes that a pass takes, as typed; assumed where there are none.
+        measurement_minutes: minutes that a measurement takes, likewise.
+        rehearsed: whether a simulated machine stands behind it.
+
+    Returns:
+        The view.
+    """
+    shown_in, problem = unit or bore.unit, ""
+    try:
+        compared = bore.plans(
+            shown_in, pass_minutes=pass_minutes or None, measurement_minutes=measurement_minutes or None
+        )
+    except EntryError as error:
+        compared, problem = bore.plans(shown_in), f"{error.given}: {error.wrong} {error.right}"
+    story = passes_of(since_opening(history), bore.belief, shown_in)
+
+    def strip(plan: Plain) -> Pictures:
+        return large_strips(strip_of(bore, shown_in, _as_advice(plan), story))
+
+    def line(plan: Plain) -> PlanLine:
+        return _line(plan, small_strip(strip_of(bore, shown_in, _as_advice(plan), story)))
+
+    plans = groups(compared, "plans")
+    best = next((plan for plan in plans if plan["advised"]), None)
+    names = tuple(dict.fromkeys(str(plan["begins"]) for plan in plans))
+    given = bore.opening.given
+    return PassesView(
+        bore=bore_id,
+        name=given.name or bore_id,
+        callout=given.callout,
+        unit=shown_in,
+        numbers=as_json({kind: len(bore.events(kind)) for kind in KINDS}),
+        state=bore.state,
+        why=str(compared["why"]),
+        advised=None if best is None else line(best),
+        strips=() if best is None else strip(best),
+        beginnings=tuple((name, tuple(line(plan) for plan in plans if plan["begins"] == name)) for name in names),
+        shut=_shut(groups(compared, "shut")),
+        minutes=_fields(group(compared, "minutes")),
+        problem=problem,
+        rehearsed=rehearsed,
+    )
+
+
+def _line(plan: Plain, strip: Picture) -> PlanLine:
+    odds = group(plan, "odds")
+    lost = float(str(plan["lost"]))
+    return PlanLine(
+        passes=int(str(plan["passes"])),
+        begins=str(plan["begins"]),
+        advised=bool(plan["advised"]),
+        cheapest=bool(plan["cheapest"]),
+        minutes=f"{float(str(plan['minutes'])):.0f}",
+        too_large=say_odds(plan["too_large"]),
+        chance=say_chance(plan["too_large"]),
+        under=say_chance(odds.get("undersize", 0)),
+        on_the_way=say_chance(lost) if lost >= 1e-4 else "",
+        cost=str(plan["said"]),
+        strip=strip,
+        leaves=tuple(
+            Leaves(
+                str(group(step, "leaves").get("size")),
+                between(group(step, "leaves")),
+                "trial cut" if step["trial"] else "pass",
+                str(step["depth"]),
+                str(step["push_off"]),
+            )
+            for step in groups(plan, "steps")
+        ),
+    )
+
+
+def _as_advice(plan: Plain) -> Plain:
+    """Bring a plan into the form in which a strip is drawn from an advice."""
+    leaves = [group(step, "leaves") for step in groups(plan, "steps")]
+    return {"plan": leaves, "expect": leaves[0]}
+
+
+def _shut(plans: Sequence[Plain]) -> tuple[tuple[str, str], ...]:
+    by_reason: dict[str, list[str]] = {}
+    for plan in plans:
+        count = f"{plan['passes']} {'pass' if plan['passes'] == 1 else 'passes'}"
+        by_reason.setdefault(str(plan["why"]), []).append(f"{count}, {plan['begins']}")
+    return tuple(("; ".join(names), why) for why, names in by_reason.items())
+
+
+def _fields(minutes: Plain) -> tuple[Field, ...]:
+    asked = (
+        ("pass_minutes", "A pass takes", "pass"),
+        ("measurement_minutes", "A measurement takes", "measurement"),
+    )
+    return tuple(
+        Field(name, ask, f"{float(str(group(minutes, key)['minutes'])):g}", str(group(minutes, key)["origin"]))
+        for name, ask, key in asked
+    )

@@ -1,0 +1,97 @@
+"""The page that proves an adjuster: one number at a time, and what was found."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import cast
+
+from borewright.quantity.length import Unit
+from borewright.shop.stands import KINDS
+from borewright.sizing.bore import Bore
+from borewright.sizing.proof_words import CAUTIONS
+from borewright.web.card import Fact, Plain, group, groups
+from borewright.web.panel import Form, as_json
+
+PLACES = {"opened": "opened", "locked": "locked", "back": "closed", "home": "home", "line": "one line on"}
+
+
+@dataclass(frozen=True, slots=True)
+class ProofView:
+    """A proof of the adjuster as far as it has come.
+
+    Args:
+        bore: the bore's name in the record.
+        name: what it is called.
+        callout: what the drawing asks, as written.
+        unit: the unit shown.
+        numbers: the number of the last event by kind of stream, as JSON.
+        rehearsed: whether a simulated machine stands behind the bore.
+        place: which reading of how many; empty before the first.
+        do: what the hands do next.
+        form: the form of the next number; None once all are in.
+        shown: what was typed so far, newest first.
+        found: what was found.
+        say: the same in a sentence.
+        entry: the entry that keeps it, as JSON; empty where nothing can be kept.
+        cautions: what to beware of.
+    """
+
+    bore: str
+    name: str
+    callout: str
+    unit: Unit
+    numbers: str
+    rehearsed: bool
+    place: str
+    do: str
+    form: Form | None
+    shown: tuple[Fact, ...]
+    found: tuple[Fact, ...]
+    say: str
+    entry: str
+    cautions: tuple[str, ...]
+
+
+def proof_view(bore_id: str, bore: Bore, plain: Plain, *, rehearsed: bool = False) -> ProofView:
+    """Make the view of a proof.
+
+    Args:
+        bore_id: the bore's name in the record.
+        bore: the bore as it stands.
+        plain: what ``Bore.prove`` returned; only ``unit`` before the indicator's step is known.
+        rehearsed: whether a simulated machine stands behind the bore.
+
+    Returns:
+        The view.
+    """
+    unit = cast("Unit", str(plain["unit"]))
+    coming, readings, given = group(plain, "next"), group(plain, "readings"), bore.opening.given
+    done = int(str(plain.get("done", 0)))
+    return ProofView(
+        bore=bore_id,
+        name=given.name or bore_id,
+        callout=given.callout,
+        unit=unit,
+        numbers=as_json({kind: len(bore.events(kind)) for kind in KINDS}),
+        rehearsed=rehearsed,
+        place=f"{done + 1} of {plain['of']}" if coming else "",
+        do=str(coming.get("do", "")) if readings else "First: how fine does the indicator read?",
+        form=_form(coming, unit) if coming else None if readings else _step(unit),
+        shown=tuple(
+            Fact(PLACES[str(one["at"])], str(one["shown"]), str(number))
+            for number, one in reversed(list(enumerate(groups(readings, "shown"), 1)))
+        ),
+        found=tuple(Fact(str(row["what"]), str(row["value"]), str(row["within"])) for row in groups(plain, "found")),
+        say=str(plain.get("say", "")),
+        entry=as_json(group(plain, "entry")) if plain.get("entry") else "",
+        cautions=CAUTIONS,
+    )
+
+
+def _form(coming: Plain, unit: Unit) -> Form:
+    filled = as_json({"at": coming["at"]})
+    return Form("proved", "shown", str(coming["ask"]), "Enter", unit, filled=filled, signed=True, hint="on the radius")
+
+
+def _step(unit: Unit) -> Form:
+    return Form("proved", "step", "Smallest step", "Begin", unit, hint="0.001" if unit == "mm" else "0.0001")
