@@ -14,7 +14,7 @@ from borewright.cli.rows import hung, labelled, strong, wrapped
 from borewright.cli.talk import Row, Terminal
 from borewright.errors import BorewrightError
 from borewright.exchange.jobfile import JobBore, load_job
-from borewright.quantity.odds import say_chance
+from borewright.quantity.odds import say_odds
 from borewright.shop import bores
 from borewright.shop.database import FILE_NAME
 from borewright.sizing.bore import Bore
@@ -82,8 +82,8 @@ def _plan_rows(plan: Plain, width: int) -> list[Row]:
     count = f"{passes} {'pass  ' if passes == 1 else 'passes'}"
     odds = part(plan, "odds")
     said = (
-        f"about {float(str(plan['minutes'])):.0f} min · too large {say_chance(plan['too_large'])}"
-        f" · under size {say_chance(odds.get('undersize', 0))} · costs {plan['said']}"
+        f"about {float(str(plan['minutes'])):.0f} min · too large {say_odds(plan['too_large'])}"
+        f" · under size {say_odds(odds.get('undersize', 0))} · costs {plan['said']}"
     )
     mark = ">" if plan["advised"] else " "
     leaves = ", ".join(_leaves(cast("Plain", step)) for step in listed(plan, "steps"))

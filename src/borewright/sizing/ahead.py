@@ -98,8 +98,7 @@ def _as_one(belief: Gaussian, outlook: Outlook, change_mm: float) -> tuple[Gauss
     """Take a move with those that a readout has just shown: the belief before them all, and the whole change."""
     if outlook.readout is None or change_mm == 0.0:
         return belief, change_mm
-    before, whole_mm, _ = together(outlook.readout, outlook.model, change_mm)
-    return before, whole_mm
+    return together(outlook.readout, outlook.model, change_mm)
 
 
 def _tool_after(

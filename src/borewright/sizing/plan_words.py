@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Final
 
 from borewright.quantity.length import Unit
-from borewright.quantity.odds import say_chance
+from borewright.quantity.odds import say_odds
 from borewright.quantity.show import show_length
 from borewright.sizing.belief import Belief
 from borewright.sizing.choice import Chosen
@@ -109,9 +109,9 @@ def _fewer(compared: Compared, best: Course, pass_: float) -> Iterable[str]:
             yield f"{COUNTS[best.passes - 1]} cannot be, for the reason told"
         return
     if other.too_large > UNLIKE * best.too_large:
-        yield f"with {COUNTS[other.passes]}, {say_chance(other.too_large)} would come out too large"
+        yield f"with {COUNTS[other.passes]}, {say_odds(other.too_large)} of holes would come out too large"
     elif other.cost - best.cost > WORTH_SAYING * pass_:
-        yield f"with {COUNTS[other.passes]}, {say_chance(other.under)} would come out under size"
+        yield f"with {COUNTS[other.passes]}, {say_odds(other.under)} of holes would come out under size"
 
 
 def _more(compared: Compared, best: Course) -> Iterable[str]:
@@ -119,7 +119,7 @@ def _more(compared: Compared, best: Course) -> Iterable[str]:
     if other is None:
         return
     spared = best.too_large - other.too_large
-    spares = f"{say_chance(spared)} holes" if spared > 1e-4 else "nothing to speak of"
+    spares = f"{say_odds(spared)} of holes" if spared > 1e-4 else "nothing to speak of"
     yield f"a {ORDINALS[other.passes]} would take {other.minutes - best.minutes:.0f} minutes and spare {spares}"
 
 

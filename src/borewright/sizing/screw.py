@@ -166,15 +166,16 @@ def _followed(belief: Gaussian, model: Model, entry: t.Moved, since: ReadoutMove
     play = CLOSED if closed else TAKEN_UP
     if locked is None:
         return Moved(follow_readout(belief, model, locked, unlocked), play, change, None)
-    before, whole, locks = (belief, locked, ()) if since is None else together(since, model, locked)
+    since = since or ReadoutMoves(belief, 0.0, ())
+    before, whole = together(since, model, locked)
     # What the readout shows before locking counts from the zero of this move, as what it shows locked does.
-    lock = () if unlocked is None else (locked - unlocked,)
-    after = follow_readout(before, model, whole, None if unlocked is None else whole - lock[0])
-    start = belief if since is None else since.before
-    return Moved(after, play, change, None, ReadoutMoves(start, whole, (*locks, *lock)))
+    shift = None if unlocked is None else locked - unlocked
+    after = follow_readout(before, model, whole, None if shift is None else whole - shift)
+    seen = (*since.locks_mm, *(() if shift is None else (shift,)))
+    return Moved(after, play, change, None, ReadoutMoves(since.before, whole, seen))
 
 
-def together(since: ReadoutMoves, model: Model, locked_mm: float) -> tuple[Gaussian, float, tuple[float, ...]]:
+def together(since: ReadoutMoves, model: Model, locked_mm: float) -> tuple[Gaussian, float]:
     """Take moves one after the other as one; what they showed of the lock has been learned.
 
     Args:
@@ -183,13 +184,13 @@ def together(since: ReadoutMoves, model: Model, locked_mm: float) -> tuple[Gauss
         locked_mm: what the next one showed, or is to show, locked, mm on the diameter.
 
     Returns:
-        The belief before them all, the whole change, and the lock shifts that they showed.
+        The belief before them all, and the whole change.
     """
     variance = model.priors.lock_scatter.width**2 + model.priors.move.width**2
     before = since.before
     for shift in since.locks_mm:
         before = before.measured(unit_row(State.LOCK_MEAN), shift, variance)[0]
-    return before, since.change_mm + locked_mm, since.locks_mm
+    return before, since.change_mm + locked_mm
 
 
 def proved(belief: Gaussian, model: Model, entry: t.Proved) -> Gaussian:

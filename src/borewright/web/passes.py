@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from borewright.errors import EntryError
 from borewright.quantity.length import Unit
-from borewright.quantity.odds import say_chance, say_odds
+from borewright.quantity.odds import say_odds
 from borewright.shop.kept import Kept, since_opening
 from borewright.shop.stands import KINDS
 from borewright.sizing.bore import Bore
@@ -199,9 +199,9 @@ def _line(plan: Plain, strip: Picture) -> PlanLine:
         cheapest=bool(plan["cheapest"]),
         minutes=f"{float(str(plan['minutes'])):.0f}",
         too_large=say_odds(plan["too_large"]),
-        chance=say_chance(plan["too_large"]),
-        under=say_chance(odds.get("undersize", 0)),
-        on_the_way=say_chance(lost) if lost >= 1e-4 else "",
+        chance=say_odds(plan["too_large"]),
+        under=say_odds(odds.get("undersize", 0)),
+        on_the_way=say_odds(lost) if lost >= 1e-4 else "",
         cost=str(plan["said"]),
         strip=strip,
         leaves=tuple(

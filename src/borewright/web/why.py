@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from borewright.quantity.length import Unit, parse_length
-from borewright.quantity.odds import say_chance, say_odds
+from borewright.quantity.odds import say_odds
 from borewright.quantity.show import show_length
 from borewright.sizing.bore import Bore
 from borewright.sizing.why_read import NOTHING, Behind, why_it_reads
@@ -71,7 +71,7 @@ def why_of(bore: Bore, bore_id: str, unit: Unit) -> Why:
 
 
 def _cause(behind: Behind, bore: Bore, bore_id: str, unit: Unit) -> Cause:
-    odds = say_odds(behind.odds) if behind.odds >= 0.1 else say_chance(behind.odds)
+    odds = say_odds(behind.odds)
     event = "read" if bore.belief.history else "hole_checked"
     if behind.cause.startswith(NOTHING) or behind.settling == "read":
         return Cause(behind.cause, odds, behind.check, reading(unit, event))

@@ -177,7 +177,7 @@ def test_readings_are_taken_in_their_order() -> None:
 
 
 def kept(proof: Proof, told: Any) -> dict[str, object]:  # noqa: ANN401  # the readings as a payload
-    return proved_entry(proof, payload_plain(told))  # type: ignore[arg-type]
+    return proved_entry(proof, payload_plain(told))
 
 
 TURN = {"kind": "dial", "line": "0.002 mm", "on": "diameter", "lines_per_turn": 250}

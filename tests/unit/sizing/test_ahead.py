@@ -8,10 +8,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from borewright.sizing.ahead import LOCKING, MOVE, PASS, READINGS, SEATING, Foreseen, carried, foresee, move
+from borewright.sizing.ahead import LOCKING, MOVE, PASS, SEATING, Foreseen, carried, foresee, move
 from borewright.sizing.gaussian import SIZE, Gaussian, State, unit_row
 from borewright.sizing.model import cut
 from borewright.sizing.outlook import Outlook
+from borewright.sizing.proving import READINGS
 from borewright.sizing.screw import CLOSED, TAKEN_UP, Play
 from tests.unit.sizing.plain import ADJUSTERS, bore, outlook_for, with_widths
 

@@ -14,7 +14,7 @@ from borewright.sizing.choice import judge
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import State
 from borewright.sizing.measuring import reading_row
-from borewright.sizing.proving import MOST_READINGS, Further, best_u, by_setting, inside, size_of, ways_on
+from borewright.sizing.proving import MOST_READINGS, Further, How, best_u, by_setting, inside, size_of, ways_on
 from tests.unit.sizing.plain import Entry, bore, readings, setting, temperature
 
 PASS: Entry = {"event": "passed"}
@@ -72,7 +72,7 @@ def sampled(worked: Bore, *, anew: bool, count: int) -> float:
 def test_the_chance_to_show_it_in_is_that_of_samples(anew: bool, count: int) -> None:
     worked = near()
     assert judge(worked.belief, worked.model, PROOF) is not None
-    how = "set anew" if anew else "could be shown"
+    how: How = "set anew" if anew else "could be shown"
     ways = {(way.how, way.measurements): way.shown_in for way in ways_on(worked.belief, worked.model, PROOF)}
     chance = ways[how, count]
     assert 0.02 < chance < 0.98

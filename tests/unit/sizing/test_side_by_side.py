@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from borewright.errors import EntryError
-from borewright.quantity.odds import say_chance
+from borewright.quantity.odds import say_odds
 from borewright.sizing.ahead import measured_next
 from borewright.sizing.bore import Bore
 from borewright.sizing.choice import Chosen, choose
@@ -162,8 +162,8 @@ def test_the_sentence_says_what_a_pass_less_risks_and_a_pass_more_takes() -> Non
     by_kind = {(one.passes, one.way): one for one in found.courses}
     three, cheaper = by_kind[3, Way()], by_kind[4, Way()]
     said = why_advised(replace(found, best=three, cheapest=cheaper), what)
-    two = say_chance(by_kind[2, Way()].too_large)
-    spared = say_chance(three.too_large - by_kind[4, Way()].too_large)
+    two = say_odds(by_kind[2, Way()].too_large)
+    spared = say_odds(three.too_large - by_kind[4, Way()].too_large)
     less = say_cost(three.cost - cheaper.cost, 1.0)
     assert said == (
         f"Three passes: with two, {two} would come out too large; a fourth would take 6 minutes and spare {spared} "
