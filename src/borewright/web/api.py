@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import Annotated, Final, cast, get_args
 
 from fastapi import APIRouter, Depends
@@ -39,11 +39,12 @@ _TYPED: Final = {
 """What a typed field is entered as, where the client does not say."""
 
 
-def _body(*names: str) -> dict[str, object]:
+def _body(*names: str, lists: Collection[str] = ()) -> dict[str, object]:
     """Describe what is sent, for the description of the API."""
     objects = {"entry", "given", "saw", "shown", "filled"}
     whole = {"number", "seed", "ago"}
     kinds = {name: "object" if name in objects else "integer" if name in whole else "string" for name in names}
+    kinds |= dict.fromkeys(lists, "array")
     schema = {"type": "object", "properties": {name: {"type": kind} for name, kind in kinds.items()}}
     return {"requestBody": {"required": True, "content": {"application/json": {"schema": schema}}}}
 
@@ -194,7 +195,7 @@ def understand(at: In, bore: str, sent: Sent) -> Response:
 
 @ROUTES.post(
     "/bores/{bore}/proof",
-    openapi_extra=_body("step", "shown", "show"),
+    openapi_extra=_body("step", "show", lists=("shown",)),
 )
 def proof(at: In, bore: str, sent: Sent) -> Response:
     """Say what comes next in a proof of the adjuster and, once it is finished, what was found; nothing is recorded."""

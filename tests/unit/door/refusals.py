@@ -131,6 +131,13 @@ def proved(**fields: object) -> dict[str, object]:
     return {"event": "proved", "within": "0.0001", **fields}
 
 
+def indicator(worth: float = 1.0) -> dict[str, object]:
+    """What an indicator shows while a dial of 0.002 mm a line is proved, were a line worth so many times as much."""
+    radii = [(at, worth * mm) for at, mm in (("opened", 0.15), ("locked", 0.151), ("back", 0.006)) * 5]
+    radii += [("home", 0.0), *(("line", worth * 0.001 * count) for count in range(1, 6))]
+    return {"lines": 150, "step": "0.0005", "shown": [{"at": at, "shown": f"{mm:.4f}"} for at, mm in radii]}
+
+
 def advised(shown: object) -> dict[str, object]:
     return {"event": "advised", "model": "m", "action": "cut", "shown": shown}
 
@@ -205,6 +212,20 @@ ENTRIES: tuple[tuple[str, Refused], ...] = (
     (
         "cut",
         Refused(proved(line="0.001"), "line", "It cannot come to that: it is worth 0.002", right="on the diameter"),
+    ),
+    ("cut", Refused(proved(line="0.0021", readings=indicator()), "line", "The readings give 0.0020")),
+    (
+        "cut",
+        Refused(
+            proved(line="0.004", readings=indicator(2.0)),
+            "readings",
+            "A line came to 2 times what is told of it.",
+            right="the radius",
+        ),
+    ),
+    (
+        "cut",
+        Refused(proved(line="0.002", readings={**indicator(), "shown": "0.15"}), "readings.shown", "A list is wanted."),
     ),
     (
         "cut",

@@ -19,7 +19,6 @@ from tests.unit.door.sessions import LEAST
 SOURCE = Path(borewright.__file__).parent
 KINDS: tuple[StreamKind, ...] = ("bore", "tool", "gauge")
 ASKED_BY_OTHER_WORDS = {
-    "A list is wanted.",  # no field that a person gives is a list
     "A stored number must be decimal text, so that it is never changed by the computer's binary fractions.",
     "The tool's own record tells of another adjuster.",  # needs a tool with a record: test_start
     "By ",  # a release that the evidence does not show: test_record
