@@ -31,7 +31,11 @@ function item(entry: Waiting): HTMLElement {
     const line = document.createElement("li");
     const said = document.createElement("strong");
     said.textContent = entry.said;
-    const at = new Date(entry.enteredMs).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+    const at = new Date(entry.enteredMs).toLocaleTimeString([], {
+        hour: "2-digit",
+        minute: "2-digit",
+        hourCycle: "h23",
+    });
     line.append(said, ` for ${entry.bore}, entered at ${at}`);
     return line;
 }

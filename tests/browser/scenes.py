@@ -44,7 +44,7 @@ def scenes(server: ShopServer) -> list[Scene]:
     to_set, to_cut, to_read, to_move = server.open(name="to set"), server.to_cut(), server.to_read(), server.to_move()
     moved = server.to_move()
     server.enter(moved, {"event": "moved", "lines": "+10"})
-    doubted = server.to_read()
+    doubted, left_open = server.to_read(), server.to_read()
     server.enter(doubted, *({"event": "read", "as_read": f"{size} mm"} for size in ("33.356", "33.381")))
     aside = server.to_read()
     server.post(f"/bores/{aside}/quarantine", {"saw": None, "reason": "chatter marks all round", "by": "Ada Quill"})
@@ -91,7 +91,7 @@ def scenes(server: ShopServer) -> list[Scene]:
         Scene("size-waiting", f"/bores/{to_read}", _wait, main_number=True),
         Scene("size-waiting-moved", f"/bores/{to_move}", _wait_moved, main_number=True),
         Scene("size-conflict", f"/bores/{to_read}", _conflict, main_number=True),
-        Scene("out-of-reach", f"/bores/{to_read}", _reload),
+        Scene("out-of-reach", f"/bores/{left_open}", _reload),
         Scene("release", f"/bores/{ready}/release", main_number=True),
         Scene("release-signed", f"/bores/{released}/release", main_number=True),
         Scene("release-not-shown", f"/bores/{doubted}/release"),

@@ -128,7 +128,7 @@ def release_view(
         numbers=numbers_of(bore),
         state=bore.state,
         verdict=verdict,
-        verdict_title=VERDICTS.get(verdict, "not measured").capitalize(),
+        verdict_title=_verdict_title(verdict, bore),
         verdict_words=_verdict_words(verdict, bore),
         surety=say_at_least(release.get("probability", 0)) if release else "",
         rule=str(release.get("rule", "")),
@@ -153,6 +153,13 @@ def release_view(
         signed=rows_of(signed[-1:])[0] if signed and bore.state in FINISHED else None,
         debrief=debrief(machine, bore, shown_in) if machine is not None and bore.state in FINISHED else None,
     )
+
+
+def _verdict_title(verdict: str, bore: Bore) -> str:
+    """Say a verdict as it stands large; one that is out, with the side."""
+    words = VERDICTS.get(verdict, "not measured").capitalize()
+    side = "over" if bore.belief.hole_mm > bore.model.upper_mm else "under"
+    return f"{words}: {side} size" if verdict == "out" else words
 
 
 def _as_read(text: str, bore: Bore, unit: Unit) -> str:

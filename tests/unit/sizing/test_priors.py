@@ -114,12 +114,13 @@ def test_material_gives_the_growth() -> None:
 
 
 def test_a_pass_whose_depth_nobody_knows_is_assumed_widely() -> None:
-    known, unknown, none = (priors_of(start(tool=tool)).tool_at_hole for tool in TOOLS)
+    known = priors_of(start(tool={"cut_hole": {"depth": "0.3 mm"}})).tool_at_hole
+    unknown = priors_of(start(tool={"cut_hole": {}})).tool_at_hole
     assert (known.value, known.origin) == (0.3, "typed")
     assert known.width == pytest.approx(0.075)
     assert (unknown.value, unknown.width) == (0.25, 0.125)
     assert unknown.origin.startswith("assumed")
-    assert none.value == 0.0
+    assert priors_of(start(tool={})).tool_at_hole.value == 0.0
 
 
 @pytest.mark.parametrize(("on", "lines"), [("diameter", 100), ("radius", 50), ("not known", 50)])
@@ -130,7 +131,3 @@ def test_an_adjuster_of_which_nobody_knows_what_it_speaks_never_opens_too_far(on
     said = [one for one in given.advise()["assumptions"] if one["name"] == "on"]  # type: ignore[attr-defined]
     assert len(said) == (on == "not known")
     assert all("radius" in one["value"] and "half as far" in one["value"] for one in said)
-
-
-CUT = {"cut_hole": {"depth": "0.3 mm"}}
-TOOLS: tuple[dict[str, object], ...] = (CUT, {"cut_hole": {}}, {})

@@ -280,6 +280,14 @@ def test_a_verdict_is_said_in_words_that_nobody_takes_for_a_unit() -> None:
     assert signed.said == "released: shown within limits, 46.5160 mm ± 0.0032 mm, proof at 95 %"
 
 
+def test_a_bore_that_is_out_says_on_which_side() -> None:
+    sized = Sized(PINION)
+    while sized.bore.state != "measured":
+        sized.step()
+    view = release_view("b-1", sized.bore, sized.history())
+    assert (view.verdict, view.verdict_title) == ("out", "Out of limits: under size")
+
+
 def test_readings_are_shown_with_the_digits_that_the_gauge_has() -> None:
     sized = Sized(PINION).until("release")
     assert release_view("b-1", sized.bore, sized.history()).readings == ("46.518 mm", "46.514 mm")
