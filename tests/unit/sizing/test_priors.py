@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -106,8 +107,10 @@ def test_material_gives_the_growth() -> None:
 
 
 def test_a_pass_whose_depth_nobody_knows_is_assumed_widely() -> None:
-    known, unknown, none = (priors_of(start(tool=tool)).tool_at_hole for tool in (CUT, {"cut_hole": {}}, {}))
-    assert (known.value, known.width, known.origin) == (0.3, pytest.approx(0.075), "typed")
+    tools: tuple[Mapping[str, object], ...] = (CUT, {"cut_hole": {}}, {})
+    known, unknown, none = (priors_of(start(tool=tool)).tool_at_hole for tool in tools)
+    assert (known.value, known.width) == pytest.approx((0.3, 0.075))
+    assert known.origin == "typed"
     assert (unknown.value, unknown.width) == (0.25, 0.125)
     assert unknown.origin.startswith("assumed")
     assert none.value == 0.0
