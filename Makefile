@@ -3,14 +3,19 @@
 SHELL := /bin/sh
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help run test test-frontend test-browser check check-format check-lint check-types check-frontend check-imports
-.PHONY: check-dependencies check-validation format validation docs pictures smoke soak crash bench lock clean chromium
+.PHONY: help run test test-crash test-frontend test-browser check check-format check-lint check-types check-frontend
+.PHONY: check-imports check-dependencies check-validation format validation docs pictures smoke soak crash bench lock clean
+.PHONY: chromium
 
 PYTHON ?= $(shell command -v python3.11 || command -v python3)
 BIN := .venv/bin
 INSTALL := $(BIN)/python -m pip install --quiet --quiet --disable-pip-version-check --no-deps
 LOCKED := $(INSTALL) --require-hashes --only-binary :all:
 WORKERS ?= 2
+# Chores two at a time, where neither needs the machine for itself; what one says is shown when it has ended.
+BESIDE = $(MAKE) --no-print-directory --jobs 2 --output-sync
+# The longest first.
+CHECKS := check-types docs check-frontend check-validation check-dependencies check-imports check-format check-lint
 N ?= 1000
 PORT ?= 8137
 
@@ -22,6 +27,7 @@ help:
 	@echo 'make run             serve the demo on this machine: five bores, and simulated machines to rehearse them on'
 	@echo 'make test            every check and every test'
 	@echo 'make test-frontend   the tests of the script of the pages alone'
+	@echo 'make test-crash      kill a writer a hundred times alone, as make test does'
 	@echo 'make test-browser    the tests of the pages in a real browser alone'
 	@echo 'make check           format, lint, types, imports, dependencies, docs; with -k all of them whatever fails'
 	@echo 'make format          put the format right, and what lint can mend'
@@ -39,10 +45,14 @@ help:
 run: .venv/run.stamp $(ASSETS)
 	@exec $(BIN)/borewright serve --demo --port $(PORT)
 
-test: check test-frontend $(ASSETS) chromium
-	$(BIN)/pytest -n $(WORKERS) -p no:benchmark --ignore tests/crash
+test: chromium
+	@$(BESIDE) .venv/dev.stamp .venv/node-dev.stamp .venv/wheels.stamp $(ASSETS)
+	@$(BESIDE) $(CHECKS) test-frontend
+	$(BIN)/pytest -n $(WORKERS) --dist loadgroup -p no:benchmark --ignore tests/crash
+	@$(BESIDE) smoke test-crash
+
+test-crash: .venv/dev.stamp
 	$(BIN)/pytest -p no:benchmark tests/crash --kills 100
-	$(MAKE) --no-print-directory smoke
 
 test-frontend: .venv/node-dev.stamp
 	cd frontend && $(NODE) npm --silent test
@@ -50,7 +60,8 @@ test-frontend: .venv/node-dev.stamp
 test-browser: .venv/dev.stamp .venv/node-dev.stamp $(ASSETS) chromium
 	$(BIN)/pytest -p no:benchmark tests/browser
 
-check: check-format check-lint check-types check-frontend check-imports check-dependencies check-validation docs
+check: .venv/dev.stamp .venv/node-dev.stamp
+	@$(BESIDE) $(CHECKS)
 
 check-format: .venv/dev.stamp
 	$(BIN)/ruff format --check

@@ -17,6 +17,8 @@ from typing import Any, Final, cast
 
 import httpx2
 
+from tests.served.server import client
+
 COMMAND: Final = str(Path(sys.executable).with_name("borewright"))
 PATIENCE_S: Final = 60.0
 """A server that takes longer to come up or to end has failed."""
@@ -78,12 +80,12 @@ class ShopServer:
             self.start()
 
     def get(self, path: str) -> dict[str, Any]:
-        return _whole(httpx2.get(f"{self.address}/api/v1{path}", timeout=PATIENCE_S))
+        return _whole(client().get(f"{self.address}/api/v1{path}"))
 
     def post(self, path: str, body: Mapping[str, object]) -> dict[str, Any]:
         headers = {"X-Borewright": "1", "Origin": self.address}
         sent = {"key": uuid.uuid4().hex, **body}
-        return _whole(httpx2.post(f"{self.address}/api/v1{path}", json=sent, headers=headers, timeout=PATIENCE_S))
+        return _whole(client().post(f"{self.address}/api/v1{path}", json=sent, headers=headers))
 
     def open(self, **more: object) -> str:
         return str(self.post("/bores", {"given": {**GIVEN, **more}})["bore"])
@@ -140,7 +142,7 @@ class ShopServer:
         entry = json.loads(html.unescape(wanted[1]))
         headers = {"X-Borewright": "1", "Origin": self.address}
         path = f"{self.address}/api/v1/rehearsals/{bore}/machine"
-        shown = _whole(httpx2.post(path, json={"action": entry}, headers=headers, timeout=PATIENCE_S))
+        shown = _whole(client().post(path, json={"action": entry}, headers=headers))
         self.post(f"/bores/{bore}/entries", {"saw": look["numbers"], "entry": shown["entries"][0]})
         return str(self.get(f"/bores/{bore}")["advice"]["action"])
 

@@ -6,10 +6,9 @@ import re
 from collections.abc import Callable
 from pathlib import Path
 
-import httpx2
-
 from tests.browser.shop_server import ShopServer
 from tests.browser.somebody import Somebody
+from tests.served.server import client
 
 ADDRESS = re.compile(r"(?:https?:|wss?:)?//[a-z0-9][a-z0-9.-]*\.[a-z]{2,}[^\s\"'<>)]*", re.IGNORECASE)
 NAMES = ("http://www.w3.org/2000/svg", "http:" + "//www.w3.org/1999/xhtml")
@@ -41,7 +40,7 @@ def test_no_page_names_or_asks_another_place(server: ShopServer, sit: Callable[.
     bore = server.to_read()
     person = sit()
     for path in ("/", "/callout?text=62+H6", "/start", f"/bores/{bore}", f"/bores/{bore}/release", "/rehearse"):
-        assert addresses(httpx2.get(f"{server.address}{path}").text) == []
+        assert addresses(client().get(f"{server.address}{path}").text) == []
         person.go(path)
     assert person.outside == []
 

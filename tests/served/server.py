@@ -11,6 +11,7 @@ import sys
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any, Final, cast
 
@@ -19,6 +20,12 @@ import httpx2
 COMMAND: Final = str(Path(sys.executable).with_name("borewright"))
 PATIENCE_S: Final = 60.0
 """A server that takes longer to come up or to end has failed."""
+
+
+@cache
+def client() -> httpx2.Client:
+    """One for all requests, since making one is dear; each has a connection of its own, since servers come and go."""
+    return httpx2.Client(timeout=PATIENCE_S, limits=httpx2.Limits(max_keepalive_connections=0))
 
 
 @dataclass
@@ -34,11 +41,11 @@ class Server:
     address: str
 
     def get(self, path: str) -> httpx2.Response:
-        return httpx2.get(f"{self.address}{path}", timeout=PATIENCE_S)
+        return client().get(f"{self.address}{path}")
 
     def post(self, path: str, body: Mapping[str, object]) -> dict[str, Any]:
         headers = {"X-Borewright": "1", "Origin": self.address}
-        answer = httpx2.post(f"{self.address}/api/v1{path}", json=dict(body), headers=headers, timeout=PATIENCE_S)
+        answer = client().post(f"{self.address}/api/v1{path}", json=dict(body), headers=headers)
         assert answer.status_code == 200, answer.text
         return cast("dict[str, Any]", answer.json())
 

@@ -7,7 +7,6 @@ import os
 import pty
 import re
 import select
-import signal
 import struct
 import subprocess
 import sys
@@ -74,17 +73,23 @@ class Screen:
         """What was shown, without its styles."""
         return STYLES.sub("", self.shown)
 
-    def interrupt(self) -> None:
-        """Press Control-C, and as a person does once more where nothing happens.
+    def insist(self, keys: str, answer: str) -> None:
+        """Press keys, and as a person does once more where nothing happens.
 
-        Python's line reader misses a signal that comes between a key it works on and the next one it waits for.
+        Python's line reader misses a signal that comes between a key it works on and the next one it waits for, and
+        leaves keys that it has read ahead until another one comes.
         """
         for _ in range(3):
-            self.type("\x03")
-            until = time.monotonic() + 3.0
+            self.type(keys)
+            until = time.monotonic() + PATIENCE_S / 3
             while time.monotonic() < until:
-                if not self.read():
+                if not self.read() or answer in self.plain:
                     return
+
+    def take_away(self) -> None:
+        """Take the terminal away: the command is told by a signal, and reads and writes nothing any more."""
+        os.close(self.ours)
+        self.ours = -1
 
     def end(self) -> int:
         """Read to the end and return the exit code."""
@@ -106,7 +111,8 @@ def demo(folder: Path, width: int = 80) -> Iterator[Screen]:
     finally:
         screen.process.kill()
         screen.process.wait()
-        os.close(screen.ours)
+        if screen.ours >= 0:
+            screen.take_away()
 
 
 @pytest.mark.parametrize("width", [60, 80])
@@ -135,7 +141,7 @@ def test_control_c_leaves_and_keeps_what_was_kept(tmp_path: Path) -> None:
         screen.wait_for("Is the tool in the spindle?")
         screen.type("sea")
         screen.wait_for("> sea")
-        screen.interrupt()
+        screen.insist("\x03", "Everything that was kept stands.")
         assert screen.end() == 130
         assert "Everything that was kept stands." in screen.plain
         assert "Traceback" not in screen.plain
@@ -155,7 +161,7 @@ def test_a_terminal_that_is_taken_away_loses_nothing(tmp_path: Path) -> None:
     with demo(tmp_path) as screen:
         screen.type("\r")
         screen.wait_for("Is the tool in the spindle?")
-        screen.process.send_signal(signal.SIGHUP)
+        screen.take_away()
         screen.process.wait(PATIENCE_S)
     with demo(tmp_path) as screen:
         assert "Is the tool in the spindle?" in screen.plain
@@ -175,7 +181,7 @@ def test_odd_keys_break_nothing(tmp_path: Path, keys: str) -> None:
     with demo(tmp_path) as screen:
         screen.type(keys)
         screen.type("q\r")
-        screen.type("\x15q\r")
+        screen.insist("\x15q\r", "Left.")
         assert screen.end() == 0
         assert "Traceback" not in screen.plain
         assert "program itself is at fault" not in screen.plain

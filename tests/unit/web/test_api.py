@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
+from starlette.testclient import TestClient
 
+from borewright.web.app import create_app
 from borewright.web.records import REHEARSALS
-from tests.unit.web.visitor import GIVEN, HEADERS, SEAT, Visitor
+from tests.unit.web.visitor import GIVEN, HEADERS, OWN, SEAT, Visitor
 
 READ = {"event": "read", "as_read": "33.281 mm"}
 SET = {"event": "set", "diameter": "33.300 mm"}
@@ -20,6 +23,14 @@ def until_measured(visitor: Visitor) -> str:
     for entry in (SET, {"event": "seated"}, {"event": "passed"}, {"event": "read", "as_read": "33.281 mm"}):
         visitor.enter(bore, entry)
     return bore
+
+
+@pytest.fixture(scope="module")
+def measured(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Visitor, str]]:
+    """A visitor at a bore that was measured, for what leaves the record as it was."""
+    with TestClient(create_app(tmp_path_factory.mktemp("measured") / "data", demo=False), base_url=OWN) as client:
+        visitor = Visitor(client)
+        yield visitor, until_measured(visitor)
 
 
 def history(visitor: Visitor, bore: str) -> list[tuple[str, int, str]]:
@@ -169,9 +180,9 @@ def finish(visitor: Visitor, bore: str) -> dict[str, Any]:
     [("as_read", "33,281", "33.281 mm"), ("as_read", "1.31028 in", "1.31028 in"), ("lines", "-3.5", "-3.5")],
 )
 def test_what_is_typed_is_understood_without_being_kept(
-    visitor: Visitor, field: str, text: str, understood: str
+    measured: tuple[Visitor, str], field: str, text: str, understood: str
 ) -> None:
-    bore = until_measured(visitor)
+    visitor, bore = measured
     before = visitor.look(bore)
     answer = visitor.post(f"/bores/{bore}/understand", {"field": field, "text": text})
     assert answer.status_code == 200, answer.text
@@ -217,9 +228,9 @@ def test_a_surprising_value_is_told_before_it_is_kept(visitor: Visitor) -> None:
     ],
 )
 def test_what_cannot_be_done_is_said(
-    visitor: Visitor, path: str, body: dict[str, object], status: int, where: str
+    measured: tuple[Visitor, str], path: str, body: dict[str, object], status: int, where: str
 ) -> None:
-    bore = until_measured(visitor)
+    visitor, bore = measured
     before = history(visitor, bore)
     answer = visitor.post(path.format(bore=bore), body)
     assert answer.status_code == status, answer.text
@@ -231,10 +242,12 @@ def test_what_cannot_be_done_is_said(
 
 
 @pytest.mark.parametrize("event", ["released", "quarantined", "reopened", "corrected"])
-def test_what_somebody_signs_is_not_entered_like_a_reading(visitor: Visitor, event: str) -> None:
-    bore = until_measured(visitor)
+def test_what_somebody_signs_is_not_entered_like_a_reading(measured: tuple[Visitor, str], event: str) -> None:
+    visitor, bore = measured
+    before = history(visitor, bore)
     answer = visitor.post(f"/bores/{bore}/entries", {"key": "k", "entry": {"event": event, "reason": "why not"}})
     assert (answer.status_code, answer.json()["where"]) == (422, "entry.event")
+    assert history(visitor, bore) == before
 
 
 @pytest.mark.parametrize(
