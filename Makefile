@@ -48,7 +48,7 @@ run: .venv/run.stamp $(ASSETS)
 test: chromium
 	@$(BESIDE) .venv/dev.stamp .venv/node-dev.stamp .venv/wheels.stamp $(ASSETS)
 	@$(BESIDE) $(CHECKS) test-frontend
-	$(BIN)/pytest -n $(WORKERS) --dist loadgroup -p no:benchmark --ignore tests/crash
+	$(BIN)/pytest -n $(WORKERS) -p no:benchmark --ignore tests/crash
 	@$(BESIDE) smoke test-crash
 
 test-crash: .venv/dev.stamp

@@ -23,8 +23,6 @@ from borewright.sizing.bore import Bore
 from borewright.sizing.measuring import reading_row
 from tests.unit.rehearsal.four_sigma import assert_mean
 
-pytestmark = pytest.mark.xdist_group("rehearsed")  # each bore is sized once, not once a worker
-
 BORES = 30
 FIRST_SEED = 5000
 

@@ -12,9 +12,10 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.scenes import scenes
 from tests.browser.shop_server import ShopServer
-from tests.browser.somebody import FIELD, PHONE, TABLET, Somebody
+from tests.browser.somebody import FIELD, TABLET, Somebody
 
 Sit = Callable[..., Somebody]
+PHONE = {"width": 390, "height": 844}
 NARROWEST = {"width": 320, "height": 640}
 """WCAG 2.2, 1.4.10 Reflow: 320 CSS pixels."""
 
@@ -121,9 +122,6 @@ BY_EYE = {
 Found = dict[str, dict[str, list[str]]]
 """What is wrong, by the look and the scene; a look that was never taken is not there."""
 
-one_worker = pytest.mark.xdist_group("every page")
-"""The tests that share one walk through every page."""
-
 
 @pytest.fixture(scope="session")
 def found(browser: Browser, served: ShopServer) -> Found:
@@ -178,19 +176,16 @@ def walk(page: Page) -> list[str]:
     return [*wrong, "the tab key never comes out again"]
 
 
-@one_worker
 @pytest.mark.parametrize("way", THROUGH_AXE)
 def test_axe_finds_nothing_on_any_page(found: Found, way: str) -> None:
     assert found[f"axe {way}"] == {}
 
 
-@one_worker
 @pytest.mark.parametrize("way", BY_EYE)
 def test_a_finger_hits_it_an_eye_reads_it_and_nothing_moves_or_runs_off(found: Found, way: str) -> None:
     assert found[f"eye {way}"] == {}
 
 
-@one_worker
 def test_the_tab_key_reaches_everything_in_view_with_a_ring_around_it(found: Found) -> None:
     assert found["tab"] == {}
 
