@@ -343,7 +343,7 @@ def _callout_faults(mapping: Mapping[str, object], unit: object) -> list[Borewri
 
 def _opening_faults(mapping: Mapping[str, object], identity: str) -> list[BorewrightError]:
     """Open the bore in memory, for what only shows when its fields are taken together, such as a hole over size."""
-    from borewright.sizing.bore import opening_drafts
+    from borewright.sizing.opening import opening_drafts
 
     try:
         opening_drafts(mapping, identity)

@@ -21,7 +21,8 @@ from borewright.shop.kept import in_spindle
 from borewright.shop.stands import Stand
 from borewright.shop.store import Store
 from borewright.shop.streams import Streams, event_plain
-from borewright.sizing.bore import Bore, opening_drafts, other_streams
+from borewright.sizing.bore import Bore
+from borewright.sizing.opening import opening_drafts, other_streams
 from borewright.sizing.wanted import ON_ADVICE, acts_on
 
 _LONGEST_NAME: Final = 60

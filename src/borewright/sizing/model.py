@@ -19,6 +19,7 @@ import numpy as np
 
 from borewright.record.payloads.shared import Adjuster
 from borewright.sizing.gaussian import SIZE, Gaussian, State, Vector, unit_row
+from borewright.sizing.known import Pair, joint_covariance
 from borewright.sizing.priors import Priors
 from borewright.sizing.pushoff import (
     SIGN_SCALE_MM,
@@ -45,12 +46,14 @@ class Model:
         adjuster: what changes the tool's diameter.
         lower_mm: smallest size allowed, mm.
         upper_mm: largest size allowed, mm.
+        together: pairs of priors that were learned together, by name, with their correlation.
     """
 
     priors: Priors
     adjuster: Adjuster
     lower_mm: float
     upper_mm: float
+    together: tuple[Pair, ...] = ()
 
     @property
     def diameter_mm(self) -> float:
@@ -162,7 +165,7 @@ def opening_belief(model: Model) -> Gaussian:
     variance[State.THERMOMETER] = 0.5 * priors.thermometer.width**2
     mean[State.UNLOCKED], variance[State.UNLOCKED] = priors.hole.value, 1.0
     setting = priors.gauge_setting
-    belief = gauge_anew(Gaussian(mean, np.diag(variance)), setting.value, setting.width)
+    belief = gauge_anew(Gaussian(mean, joint_covariance(variance, model.together)), setting.value, setting.width)
     belief = locked_anew(belief, model)
     return _tool_at_hole(belief, model) if priors.tool_at_hole.value else belief
 
