@@ -31,6 +31,7 @@ LEARNABLE: Final[dict[str, State]] = {
 """What one bore teaches that holds for the next: the prior's name, and the state that it is the prior of."""
 
 Pair: TypeAlias = tuple[str, str, float]
+_DECIMALS: Final = 12
 _TOLERANCE: Final = 1e-9
 
 
@@ -87,11 +88,11 @@ def freeze_together(known: Known) -> tuple[Together, ...] | None:
         known: what was learned.
 
     Returns:
-        One record for each pair, to the last digit; None where there is none.
+        One record for each pair, to twelve decimals; None where there is none.
     """
     return (
         tuple(
-            Together(first=first, second=second, correlation=Decimal(format(Decimal(repr(correlation)), "f")))
+            Together(first=first, second=second, correlation=Decimal(f"{correlation:.{_DECIMALS}f}"))
             for first, second, correlation in known.together
         )
         or None
