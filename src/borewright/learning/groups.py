@@ -88,8 +88,8 @@ def pooled(groups: Sequence[Group], variances: Matrix) -> Pooled:
         told = linear[group.parent] - up_linear[place]
         mean, covariance = _told(before_means[group.parent], before[group.parent], others, told)
         before_means[place], before[place] = mean, covariance + np.diag(variances[group.level])
-    after = [_told(*each) for each in zip(before_means, before, information, linear, strict=True)]
-    return Pooled(np.array([mean for mean, _ in after]), np.array([cov for _, cov in after]), before_means, before)
+    means, covariances = _told(before_means, before, information, linear)
+    return Pooled(means, covariances, before_means, before)
 
 
 def fitted(groups: Sequence[Group], variances: Matrix, weight: float = PRIOR_GROUPS, rounds: int = _ROUNDS) -> Matrix:
@@ -115,7 +115,7 @@ def fitted(groups: Sequence[Group], variances: Matrix, weight: float = PRIOR_GRO
     for _ in range(rounds if several else 0):
         found, before = pooled(groups, now), now.copy()
         for level, places in several.items():
-            squares = np.sum([_deviation_squared(found, place, now[level]) for place in places], axis=0)
+            squares = _deviations_squared(found, places, now[level]).sum(axis=0)
             now[level] = (weight * variances[level] + squares) / (weight + len(places))
         if np.all(np.abs(now - before) <= _STILL * before):
             break
@@ -131,17 +131,19 @@ def _own(groups: Sequence[Group], d: int) -> tuple[Matrix, Vector]:
 
 
 def _told(mean: Vector, covariance: Matrix, information: Matrix, linear: Vector) -> tuple[Vector, Matrix]:
-    """Take evidence into a belief that may be sure of some parts: ``C' = (I + C L)^-1 C``."""
-    shrink = np.linalg.inv(np.eye(len(mean)) + covariance @ information)
+    """Take evidence into beliefs, one or a stack, that may be sure of some parts: ``C' = (I + C L)^-1 C``."""
+    shrink = np.linalg.inv(np.eye(mean.shape[-1]) + covariance @ information)
     narrowed = shrink @ covariance
-    return shrink @ (mean + covariance @ linear), 0.5 * (narrowed + narrowed.T)
+    told = (shrink @ (mean[..., None] + covariance @ linear[..., None]))[..., 0]
+    return told, 0.5 * (narrowed + narrowed.swapaxes(-1, -2))
 
 
-def _deviation_squared(found: Pooled, place: int, variance: Vector) -> Vector:
-    """Return the expected square of a group's deviation from the one it belongs to, part by part."""
-    before = found.before_covariances[place]
+def _deviations_squared(found: Pooled, places: Sequence[int], variance: Vector) -> Matrix:
+    """Return the expected squares of some groups' deviations from those they belong to, shape (n, d)."""
+    chosen = list(places)
+    before, after = found.before_covariances[chosen], found.covariances[chosen]
     gain = variance[:, None] * np.linalg.pinv(before, hermitian=True)
-    mean = gain @ (found.means[place] - found.before_means[place])
-    spread = variance + np.einsum("ij,jk,ik->i", gain, found.covariances[place] - before, gain)
-    squares: Vector = np.where(variance > 0.0, mean**2 + spread, 0.0)
+    mean = np.einsum("nij,nj->ni", gain, found.means[chosen] - found.before_means[chosen])
+    spread = variance + np.einsum("nij,njk,nik->ni", gain, after - before, gain)
+    squares: Matrix = np.where(variance > 0.0, mean**2 + spread, 0.0)
     return squares

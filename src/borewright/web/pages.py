@@ -10,8 +10,10 @@ from starlette.responses import HTMLResponse, Response
 from borewright.callout import parse_callout
 from borewright.errors import BorewrightError
 from borewright.quantity.length import Unit
+from borewright.shop.learned import lessons
 from borewright.shop.stands import Stand
 from borewright.web.asked import unit_or_none
+from borewright.web.lessons import learned_view
 from borewright.web.office import In, Office
 from borewright.web.views import TodayView, kinds, limits_view, today_view
 
@@ -78,6 +80,14 @@ def release(at: In, bore: str, show: str | None = None) -> Response:
     """Show what is in view when a bore is signed."""
     view = at.sight.release(bore, at.records.stand(bore), unit_or_none(show, "show"))
     return at.pages.page("release.html", {"page": "release", "show": view.unit, "view": view})
+
+
+@ROUTES.get("/learned")
+def learned(at: In, show: str | None = None) -> Response:
+    """Show what finished bores taught, tool by tool."""
+    unit = unit_or_none(show, "show") or USUAL
+    view = learned_view(lessons(at.records.shop), unit)
+    return at.pages.page("learned.html", {"page": "learned", "show": unit, "view": view})
 
 
 @ROUTES.get("/rehearse")

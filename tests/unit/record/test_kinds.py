@@ -10,10 +10,9 @@ import jsonschema
 import pytest
 
 from borewright.errors import EntryError
-from borewright.record.effect import NEVER_CORRECTED
+from borewright.record.effect import NEVER_CORRECTED, UPGRADES
 from borewright.record.entry import read_entry
 from borewright.record.fields import Payload, payload_plain, read_payload
-from borewright.record.effect import UPGRADES
 from borewright.record.kinds import BEGINNINGS, EVENT_KINDS, EventKind, event_kind
 from borewright.record.schema import entry_schema
 from borewright.sizing.belief import _FOLDS

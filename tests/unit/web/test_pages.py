@@ -26,6 +26,7 @@ PAGES = {
     f"/bores/{SEAT}": "size",
     "/bores/finder_mount_3.trunnion?show=mm": "size",
     f"/bores/{SEAT}/release": "release",
+    "/learned": "learned",
     "/rehearse": "rehearse",
     f"/rehearse/{SEAT}": "rehearse",
     "/bores/none": "problem",
