@@ -5,6 +5,10 @@ that is kept: the logarithm of its likelihood, about the later mean,
 
     l(x) = g^T (x - m1) - (x - m1)^T L (x - m1) / 2,    L = C1^-1 - C0^-1,    g = C0^-1 (m1 - m0)
 
+Push-off is spoken of in mm: a reading shows the bench's error less push-off, whatever that is, so that bores which
+found different push-offs still speak of one and the same difference. In the belief's own coordinate each would draw its
+line elsewhere, and lines that cross seem to tell both.
+
 Taken jointly, what a bore shows only as a sum, such as push-off less the bench's error, stays a sum; and what it began
 with is not in it, so that nothing is counted twice however many bores began with the same.
 """
@@ -19,7 +23,7 @@ import numpy as np
 
 from borewright.learning.parts import PLACE, STATES
 from borewright.sizing.gaussian import Gaussian, Matrix, Vector
-from borewright.sizing.pushoff import SIGN_SCALE_MM, from_signed_log, signed_log
+from borewright.sizing.pushoff import from_signed_log
 
 LEAST: Final = 0.01
 """Information in a direction, in units of what was known before, below which the bore said nothing of it: there what
@@ -65,20 +69,9 @@ class Evidence:
         gradient = other.gradient - other.information @ (self.centre - other.centre)
         return Evidence(self.centre, self.information + other.information, self.gradient + gradient)
 
-    def moved(self, shift: Vector) -> Evidence:
-        """Return it for parts that are counted from elsewhere.
-
-        Args:
-            shift: what is added to each part, shape (7,).
-
-        Returns:
-            The evidence.
-        """
-        return Evidence(self.centre + shift, self.information, self.gradient)
-
 
 def evidence_between(before: Gaussian, after: Gaussian) -> Evidence:
-    """Return what was seen between two beliefs.
+    """Return what was seen between two beliefs, push-off in mm.
 
     Args:
         before: the joint belief without what was seen.
@@ -100,7 +93,10 @@ def evidence_between(before: Gaussian, after: Gaussian) -> Evidence:
     axes = inverse.T @ directions[:, says]
     information[np.ix_(open_, open_)] = (axes * told[says]) @ axes.T
     gradient[open_] = axes @ shift[says]
-    return Evidence(mean_1, information, gradient)
+    reference, slope = from_signed_log(float(mean_1[PLACE["push_off"]]))
+    scale, centre = np.ones(len(mean_1)), mean_1.copy()
+    centre[PLACE["push_off"]], scale[PLACE["push_off"]] = reference, 1.0 / slope
+    return Evidence(centre, information * np.outer(scale, scale), gradient * scale)
 
 
 def at_depth(evidence: Evidence, from_mm: float, to_mm: float) -> Evidence:
@@ -119,20 +115,15 @@ def at_depth(evidence: Evidence, from_mm: float, to_mm: float) -> Evidence:
     if from_mm == to_mm:
         return evidence
     p, m, e = (PLACE[name] for name in ("push_off", "exponent", "edge"))
-    reference, slope = from_signed_log(float(evidence.centre[p]))
-    exponent, edge, ratio = float(evidence.centre[m]), float(evidence.centre[e]), to_mm / from_mm
+    reference, exponent, edge = (float(evidence.centre[part]) for part in (p, m, e))
+    ratio = to_mm / from_mm
     power = ratio**exponent
     grown = edge + (1.0 - edge) * power
     by_exponent = (1.0 - edge) * power * math.log(ratio)
     centre = evidence.centre.copy()
-    centre[p], centre[e] = signed_log(reference * grown), edge / grown
-    there = math.hypot(reference * grown, SIGN_SCALE_MM)
+    centre[p], centre[e] = reference * grown, edge / grown
     turn = np.eye(len(centre))
-    turn[p, p], turn[p, m], turn[p, e] = (
-        slope * grown / there,
-        reference * by_exponent / there,
-        reference * (1.0 - power) / there,
-    )
+    turn[p, p], turn[p, m], turn[p, e] = grown, reference * by_exponent, reference * (1.0 - power)
     turn[e, m], turn[e, e] = -edge * by_exponent / grown**2, power / grown**2
     back = np.linalg.inv(turn)
     return Evidence(centre, back.T @ evidence.information @ back, back.T @ evidence.gradient)

@@ -9,7 +9,7 @@ from typing import Final
 
 import numpy as np
 
-from borewright.learning.evidence import Evidence, at_depth
+from borewright.learning.evidence import at_depth
 from borewright.learning.gauge import learned_scatter
 from borewright.learning.groups import Group, fitted, pooled
 from borewright.learning.parts import (
@@ -19,6 +19,7 @@ from borewright.learning.parts import (
     PLACE,
     level_variances,
     never_told,
+    size_of,
     start_means,
     start_widths,
 )
@@ -28,7 +29,6 @@ from borewright.record.payloads.opened import Start
 from borewright.sizing.gaussian import Matrix, Vector
 from borewright.sizing.known import Known, Pair
 from borewright.sizing.priors import LEARNED, Prior, Priors, priors_of
-from borewright.sizing.pushoff import SIGN_SCALE_MM, from_signed_log, signed_log
 
 HALF_LIFE_BORES, HALF_LIFE_DAYS = 50.0, 365.0
 """After so many later bores of the tool, and after so many days, a bore counts half. Chosen, not measured."""
@@ -137,15 +137,17 @@ def _parts(
     edges: int,
     now: str | None,
 ) -> tuple[dict[str, Prior], tuple[Pair, ...]]:
-    origin, scale = start_means(priors), start_widths(priors)
-    scale = np.where(scale > 0.0, scale, 1e-12)
-    variances = np.array([level_variances(start, scale)[level] for level in LEVELS]) / scale**2
+    origin, scale = start_means(priors), np.maximum(start_widths(priors), 1e-12)
+    shares = level_variances(start, priors)
+    variances = np.array([shares[level] for level in LEVELS]) / scale**2
     depth, kind, material = priors.push_off_depth.value, start.adjuster.kind, start.material or ""
-    guesses = _guesses(counted, depth, tool, material, signed_log(priors.push_off.value))
+    guesses = {(each.tool, each.material): _guess_at(each, depth) for each in counted}
+    guesses[tool, material] = priors.push_off.value
     tree = _Tree()
     for each, weight in zip(counted, _weights(counted, now), strict=True):
-        evidence = _at_guess(each, depth, origin, guesses[each.tool, each.material])
-        information, linear = evidence.about(origin, scale)
+        assert each.evidence is not None
+        evidence = at_depth(each.evidence, each.depth_mm, depth)
+        information, linear = evidence.about(*_from_guess(origin, scale, guesses[each.tool, each.material]))
         if _seated_before(each, counted):
             information, linear = _untold(information, linear, PLACE["bench"])
         way = (each.start.adjuster.kind, each.tool, each.material, each.edges)
@@ -154,36 +156,30 @@ def _parts(
     believed = pooled(tree.groups, fitted(tree.groups, variances))
     mean, covariance = believed.means[-1], believed.covariances[-1]
     covariance = covariance + np.diag(_of_another_guess(start, learned.same, depth, scale))
-    covariance = covariance + np.diag(
-        np.minimum(never_told(start) / scale**2, 1.0 - np.diag(covariance).clip(0.0, 1.0))
-    )
-    return _as_priors(priors, learned, origin + scale * mean, scale, covariance)
+    means = origin + scale * mean
+    room = 1.0 - np.diag(covariance).clip(0.0, 1.0)
+    covariance = covariance + np.diag(np.minimum(never_told(start, means) / scale**2, room))
+    return _as_priors(priors, learned, means, scale, covariance)
 
 
-def _guesses(
-    counted: Sequence[Taught], depth_mm: float, tool: str, material: str, own: float
-) -> dict[tuple[str, str], float]:
-    """Return the guess from which push-off is counted, in its coordinate, for each tool in each material.
+def _from_guess(origin: Vector, scale: Vector, guess_mm: float) -> tuple[Vector, Vector]:
+    """Count push-off from the guess of a tool in a material, in proportion to its size.
 
     What tools have in common is how far their guesses are off, not how much they push off: groups wider than a tool in
     one material speak of that. Within a tool in one material push-off itself is spoken of, whatever was guessed when:
     it is one thing, and a guess is another each time.
     """
-    found = {(each.tool, each.material): signed_log(_guess_at(each, depth_mm)) for each in counted}
-    return found | {(tool, material): own}
+    place = PLACE["push_off"]
+    there, unit = origin.copy(), scale.copy()
+    there[place] = guess_mm
+    unit[place] *= size_of(guess_mm) / size_of(float(origin[place]))
+    return there, unit
 
 
 def _guess_at(each: Taught, depth_mm: float) -> float:
     start = priors_of(each.start)
     edge, exponent = start.edge.value, start.exponent.value
     return each.guess_mm * (edge + (1.0 - edge) * float((depth_mm / start.push_off_depth.value) ** exponent))
-
-
-def _at_guess(each: Taught, depth_mm: float, origin: Vector, guess: float) -> Evidence:
-    assert each.evidence is not None
-    shift = np.zeros(len(NAMES))
-    shift[PLACE["push_off"]] = origin[PLACE["push_off"]] - guess
-    return at_depth(each.evidence, each.depth_mm, depth_mm).moved(shift)
 
 
 def _weights(counted: Sequence[Taught], now: str | None) -> list[float]:
@@ -210,7 +206,7 @@ def _seated_before(each: Taught, counted: Sequence[Taught]) -> bool:
     for earlier in counted:
         if earlier is each:
             return False
-        if (earlier.tool, earlier.seating) == (each.tool, each.seating):
+        if earlier.seating == each.seating:
             return True
     return False
 
@@ -227,8 +223,8 @@ def _of_another_guess(start: Start, same: Sequence[Taught], depth_mm: float, sca
     """Widen push-off where its guess is not what it was: somebody knows better, or something is not as it was."""
     wider = np.zeros(len(NAMES))
     if same:
-        before = np.mean([signed_log(_guess_at(each, depth_mm)) for each in same])
-        off = signed_log(priors_of(start).push_off.value) - float(before)
+        before = float(np.mean([_guess_at(each, depth_mm) for each in same]))
+        off = priors_of(start).push_off.value - before
         wider[PLACE["push_off"]] = (0.5 * off / scale[PLACE["push_off"]]) ** 2
     return wider
 
@@ -247,9 +243,6 @@ def _as_priors(
         value, width = float(mean[place]), float(widths[place] * scale[place])
         if name in RANGE:
             value = min(max(value, RANGE[name][0]), RANGE[name][1])
-        if name == "push_off":
-            value, _ = from_signed_log(value)
-            width *= float(np.hypot(value, SIGN_SCALE_MM))
         groups = (learned.same, learned.tool, learned.like, learned.other)
         origin = origin_of(before, *groups, of_material=name in OF_MATERIAL)
         found[name] = replace(before, value=value, width=width, origin=origin)

@@ -9,6 +9,7 @@ The variance that is believed of the part before anything is learned is shared o
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
@@ -18,7 +19,7 @@ from borewright.record.payloads.opened import Start
 from borewright.sizing.gaussian import State, Vector
 from borewright.sizing.known import LEARNABLE
 from borewright.sizing.priors import Priors
-from borewright.sizing.pushoff import SIGN_SCALE_MM, signed_log
+from borewright.sizing.pushoff import SIGN_SCALE_MM
 
 Level: TypeAlias = Literal["everything", "like", "tool", "material", "edge", "bore"]
 LEVELS: Final[tuple[Level, ...]] = ("everything", "like", "tool", "material", "edge", "bore")
@@ -38,8 +39,8 @@ class Shares:
         everything: share common to all bores.
         like: share common to tools with the same kind of adjuster.
         material: share of the tool in one material.
-        edge_sd: standard deviation from one edge to the next, in the part's own coordinate.
-        bore_sd: standard deviation from one bore to the next.
+        edge_sd: standard deviation from one edge to the next, in the part's unit; push-off's is a share of its size.
+        bore_sd: standard deviation from one bore to the next, likewise.
     """
 
     everything: float
@@ -71,22 +72,29 @@ USUAL_MOVE_MM: Final = 0.25
 tool are moved alike, so that more of them do not tell the two apart. Common practice, no source."""
 
 
-def never_told(start: Start) -> Vector:
+READOUT_MISSES: Final = 0.15
+"""Share of a lock shift that a readout of the tip may not see, one standard deviation. Common practice, no source."""
+
+
+def never_told(start: Start, means: Vector) -> Vector:
     """Return the variance of what no number of bores that were cut alike tells.
 
     Args:
         start: what was typed.
+        means: the parts as they were learned, shape (7,).
 
     Returns:
         Shape (7,).
     """
     variances = np.zeros(len(NAMES))
     variances[PLACE["gain"]] = (SCREW_MM[start.adjuster.kind] / USUAL_MOVE_MM) ** 2
+    if start.adjuster.kind == "direct":
+        variances[PLACE["lock_mean"]] = (READOUT_MISSES * means[PLACE["lock_mean"]]) ** 2
     return variances
 
 
 def start_means(priors: Priors) -> Vector:
-    """Return where the parts are believed to be before anything is learned, push-off in its coordinate.
+    """Return where the parts are believed to be before anything is learned.
 
     Args:
         priors: from what was typed.
@@ -94,9 +102,7 @@ def start_means(priors: Priors) -> Vector:
     Returns:
         Shape (7,).
     """
-    means = np.array([getattr(priors, name).value for name in NAMES])
-    means[PLACE["push_off"]] = signed_log(priors.push_off.value)
-    return means
+    return np.array([getattr(priors, name).value for name in NAMES])
 
 
 def start_widths(priors: Priors) -> Vector:
@@ -106,29 +112,41 @@ def start_widths(priors: Priors) -> Vector:
         priors: from what was typed.
 
     Returns:
-        Standard deviations, shape (7,), push-off's in its coordinate.
+        Standard deviations, shape (7,).
     """
-    widths = np.array([getattr(priors, name).width for name in NAMES])
-    widths[PLACE["push_off"]] /= float(np.hypot(priors.push_off.value, SIGN_SCALE_MM))
-    return widths
+    return np.array([getattr(priors, name).width for name in NAMES])
 
 
-def level_variances(start: Start, widths: Vector) -> dict[Level, Vector]:
+def size_of(push_off_mm: float) -> float:
+    """Return what a push-off is off by in proportion to: its own size, and no less than what its sign is unsure below.
+
+    Args:
+        push_off_mm: the push-off, mm, signed.
+
+    Returns:
+        mm.
+    """
+    return math.hypot(push_off_mm, SIGN_SCALE_MM)
+
+
+def level_variances(start: Start, priors: Priors) -> dict[Level, Vector]:
     """Share out the variance of each part among the groups, before anything is learned; they add up to it.
 
     A backlash that was typed is a word on this one tool: nothing of it is common to others.
 
     Args:
         start: what was typed.
-        widths: standard deviations of the parts, shape (7,).
+        priors: what follows from it.
 
     Returns:
         For each level the variances, shape (7,).
     """
-    whole = widths**2
+    whole = start_widths(priors) ** 2
     shares = [SHARES[name] for name in NAMES]
-    edge = np.minimum([share.edge_sd**2 for share in shares], MOST_OF_EDGE * whole)
-    bore = np.minimum([share.bore_sd**2 for share in shares], MOST_OF_BORE * whole)
+    unit = np.ones(len(NAMES))
+    unit[PLACE["push_off"]] = size_of(priors.push_off.value)
+    edge = np.minimum((unit * [share.edge_sd for share in shares]) ** 2, MOST_OF_EDGE * whole)
+    bore = np.minimum((unit * [share.bore_sd for share in shares]) ** 2, MOST_OF_BORE * whole)
     rest = whole - edge - bore
     found: dict[Level, Vector] = {
         "everything": rest * [share.everything for share in shares],

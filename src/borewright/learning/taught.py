@@ -51,7 +51,7 @@ class Taught:
         depth_mm: the reference depth that its push-off is spoken of at, mm.
         guess_mm: push-off at that depth as it was guessed, mm.
         edges: how often the tool's edge was changed before it was finished.
-        seating: the tool's event by which it came into the spindle; 0 where none is on record.
+        seating: the event of which record the tool came into the spindle by, number 0 where none tells of it.
         moves_shown: whether a reading after a move showed what the adjuster does.
         repeated: readings repeated with the gauge.
         floor_mm2: what step and out of round add to the variance of a reading, mm^2.
@@ -68,7 +68,7 @@ class Taught:
     depth_mm: float
     guess_mm: float
     edges: int
-    seating: int
+    seating: tuple[str, int]
     moves_shown: bool
     repeated: Repeated
     floor_mm2: float
@@ -124,7 +124,7 @@ def taught_by(bore: Bore) -> Taught | None:
         depth_mm=model.priors.push_off_depth.value,
         guess_mm=start.push_off.value,
         edges=edges_in(others["tool"]),
-        seating=seating[-1] if seating else 0,
+        seating=(bore.streams["tool"].identity, seating[-1] if seating else 0),
         moves_shown=after.moves_shown and not left_out,
         repeated=Repeated() if left_out else repeated,
         floor_mm2=model.reading_variance(0.0),
