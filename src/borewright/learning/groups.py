@@ -25,8 +25,6 @@ PRIOR_GROUPS: Final = 4.0
 FEWEST: Final = 3
 """Groups below which a level's variance is left as it was believed."""
 
-_ROUNDS, _STILL = 25, 0.01
-
 
 @dataclass(frozen=True, slots=True)
 class Group:
@@ -92,7 +90,13 @@ def pooled(groups: Sequence[Group], variances: Matrix) -> Pooled:
     return Pooled(means, covariances, before_means, before)
 
 
-def fitted(groups: Sequence[Group], variances: Matrix, weight: float = PRIOR_GROUPS, rounds: int = _ROUNDS) -> Matrix:
+def fitted(
+    groups: Sequence[Group],
+    variances: Matrix,
+    weight: float = PRIOR_GROUPS,
+    rounds: int = 25,
+    still: float = 0.01,
+) -> Matrix:
     """Fit the variances of the levels to the evidence.
 
     ``V = (w V_0 + sum E[e^2]) / (w + n)``, repeated; with ``w = 0`` and a first group that is open wide this is
@@ -103,6 +107,7 @@ def fitted(groups: Sequence[Group], variances: Matrix, weight: float = PRIOR_GRO
         variances: those believed before, shape (levels, d); the first level's stays, and so does a variance of 0.
         weight: how many groups those are worth.
         rounds: how often at most.
+        still: share by which no variance may change in a round for it to be the last.
 
     Returns:
         The variances, shape (levels, d).
@@ -117,7 +122,7 @@ def fitted(groups: Sequence[Group], variances: Matrix, weight: float = PRIOR_GRO
         for level, places in several.items():
             squares = _deviations_squared(found, places, now[level]).sum(axis=0)
             now[level] = (weight * variances[level] + squares) / (weight + len(places))
-        if np.all(np.abs(now - before) <= _STILL * before):
+        if np.all(np.abs(now - before) <= still * before):
             break
     return now
 

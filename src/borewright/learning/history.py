@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Final
@@ -148,8 +148,10 @@ def _parts(
         assert each.evidence is not None
         evidence = at_depth(each.evidence, each.depth_mm, depth)
         information, linear = evidence.about(*_from_guess(origin, scale, guesses[each.tool, each.material]))
+        untold = set() if each.start.adjuster.kind == kind else set(NAMES) - OF_MATERIAL
         if _seated_before(each, counted):
-            information, linear = _untold(information, linear, PLACE["bench"])
+            untold.add("bench")
+        information, linear = _without(information, linear, untold)
         way = (each.start.adjuster.kind, each.tool, each.material, each.edges)
         tree.bore(way, weight * information, weight * linear)
     tree.bore((kind, tool, material, edges), np.zeros((len(NAMES),) * 2), np.zeros(len(NAMES)))
@@ -211,10 +213,12 @@ def _seated_before(each: Taught, counted: Sequence[Taught]) -> bool:
     return False
 
 
-def _untold(information: Matrix, linear: Vector, part: int) -> tuple[Matrix, Vector]:
-    """Let evidence say nothing of one part by itself, and of the others what it says whatever that part is."""
+def _without(information: Matrix, linear: Vector, untold: Collection[str]) -> tuple[Matrix, Vector]:
+    """Let evidence say nothing of some parts, and of the others what it says whatever those are."""
+    if not untold:
+        return information, linear
     wide = np.zeros(len(linear))
-    wide[part] = OPEN_WIDE
+    wide[[PLACE[name] for name in untold]] = OPEN_WIDE
     spread = np.linalg.inv(np.eye(len(linear)) + information * wide)
     return spread @ information, spread @ linear
 

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from borewright.learning.taught import Taught
+from borewright.learning.taught import Taught, taught_by
 from borewright.record.stream import StreamId
 from borewright.rehearsal.advised import SIGNED, follow, start_of
 from borewright.rehearsal.kinds import KINDS
@@ -135,11 +135,10 @@ def test_a_bore_that_is_taken_up_again_teaches_nothing_until_it_is_finished(stor
 
 def test_a_bore_is_folded_once_until_its_record_changes(store: Store, monkeypatch: pytest.MonkeyPatch) -> None:
     folded: list[str] = []
-    own = learned_room.taught_by
 
     def counted(bore: Bore) -> Taught | None:
         folded.append(bore.streams["bore"].identity)
-        return own(bore)
+        return taught_by(bore)
 
     monkeypatch.setattr(learned_room, "taught_by", counted)
     finish(store, 1)
