@@ -76,6 +76,7 @@ def scenes(server: ShopServer) -> list[Scene]:
         Scene("release-signed", f"/bores/{released}/release", main_number=True),
         Scene("release-not-shown", f"/bores/{doubted}/release"),
         Scene("set-aside", f"/bores/{aside}/release"),
+        Scene("learned", "/learned"),
         Scene("rehearse", "/rehearse"),
         Scene("device", "/", _settings),
         Scene("no-such-page", "/no-such-page"),
