@@ -102,6 +102,7 @@ def scenes(server: ShopServer) -> list[Scene]:
         Scene("prove-under-way", f"/bores/{to_cut}/prove", _prove_some, main_number=True),
         Scene("prove-refused", f"/bores/{to_read}/prove", _prove_wrongly, main_number=True),
         Scene("proved", f"/bores/{to_move}/prove", _prove_all, main_number=True),
+        Scene("learned", "/learned"),
         Scene("rehearse", "/rehearse"),
         Scene("device", "/", _settings),
         Scene("no-such-page", "/no-such-page"),

@@ -201,6 +201,18 @@ def bores(as_json: AsJson = False, data: Data = None) -> None:
 
 
 @app.command()
+def learned(as_json: AsJson = False, data: Data = None) -> None:
+    """List what finished bores taught, tool by tool, and what each rests on.
+
+    The next bore of the tool in the material begins with it, unless its start says history = "leave out".
+    """
+    from borewright.cli.folder import data_folder
+    from borewright.cli.learned import run_learned
+
+    raise typer.Exit(run_learned(data_folder(data), as_json=as_json))
+
+
+@app.command()
 def record(
     bore: Annotated[
         str, typer.Argument(metavar="BORE", help="Its identity, or as much of its name as tells it apart.")

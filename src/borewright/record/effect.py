@@ -18,8 +18,14 @@ from borewright.record.stream import Event, Plain, StreamId
 
 Upgrade = Callable[[Mapping[str, Plain]], Mapping[str, Plain]]
 
-UPGRADES: Final[dict[tuple[str, str, int], Upgrade]] = {}
-"""From (stream kind, event kind, version) to the next version; pure. None while every payload is version 1."""
+
+def _opened_1(payload: Mapping[str, Plain]) -> Mapping[str, Plain]:
+    """Version 2 of an opening can say which priors were learned together; in version 1 none were."""
+    return payload
+
+
+UPGRADES: Final[dict[tuple[str, str, int], Upgrade]] = {("bore", "opened", 1): _opened_1}
+"""From (stream kind, event kind, version) to the next version; pure."""
 
 NEVER_CORRECTED: Final = frozenset(
     {"opened", "assembled", "corrected", "released", "quarantined", "reopened", "advised"}

@@ -1,4 +1,4 @@
-"""The kinds of event, version 1: which stream each belongs to and what it carries."""
+"""The kinds of event: which stream each belongs to, what it carries, and in which version that is written."""
 
 from __future__ import annotations
 
@@ -34,8 +34,14 @@ class EventKind:
         return (self.payload.__doc__ or "").strip().splitlines()[0]
 
 
+VERSIONS: Final[dict[type[Payload], int]] = {opened.Opened: 2}
+"""The version of a payload that is written today, where it is not the first."""
+
+
 def _kinds(stream: StreamKind, **payloads: type[Payload]) -> dict[tuple[StreamKind, str], EventKind]:
-    return {(stream, name): EventKind(name, stream, payload) for name, payload in payloads.items()}
+    return {
+        (stream, name): EventKind(name, stream, payload, VERSIONS.get(payload, 1)) for name, payload in payloads.items()
+    }
 
 
 EVENT_KINDS: Final[dict[tuple[StreamKind, str], EventKind]] = {

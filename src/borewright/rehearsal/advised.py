@@ -18,6 +18,9 @@ from borewright.sizing.bore import Bore
 MOST_ACTIONS: Final = 60
 """Actions after which a bore is taken to be going round in circles, and set aside."""
 
+SIGNED: Final = ("verdict", "probability", "rule", "size", "expanded")
+"""What is in view when a bore is signed."""
+
 
 def start_of(told: Told) -> dict[str, object]:
     """Return what a bore is started with: what the player is told.
@@ -64,16 +67,32 @@ def advised(truth: Truth, *, with_temperature: bool = True) -> Outcome:
     Returns:
         How it ended.
     """
-    bore = Bore.start(start_of(truth.told()))
+    return sized(Bore.start(start_of(truth.told())), truth, with_temperature=with_temperature)
+
+
+def sized(bore: Bore, truth: Truth, *, with_temperature: bool = True) -> Outcome:
+    """Size an opened bore as the advice says, and release or set it aside as it says; its record tells of it.
+
+    Args:
+        bore: the bore, just opened.
+        truth: its machine, before its first act; it is used up.
+        with_temperature: whether the part's temperature is taken after each pass.
+
+    Returns:
+        How it ended.
+    """
     for _ in range(MOST_ACTIONS):
-        advice = bore.advise()
+        advice: Mapping[str, Any] = bore.advise()
         if advice["action"] == "release":
+            bore.record({"event": "released", **{name: advice["release"][name] for name in SIGNED}})
             return outcome("advised", truth, "released")
         if advice["action"] == "quarantine":
+            bore.record({"event": "quarantined", "reason": advice["say"]})
             ending: Ending = "scrapped" if truth.verdict() == "over" else "quarantined"
             return outcome("advised", truth, ending)
         for entry in follow(truth, advice, with_temperature=with_temperature):
             enter(bore, entry)
+    bore.record({"event": "quarantined", "reason": "it goes round in circles"})
     return outcome("advised", truth, "quarantined")
 
 

@@ -18,6 +18,7 @@ from borewright.errors import ConflictError, EntryError
 from borewright.record.stream import Draft, Event, StreamId, StreamKind
 from borewright.shop.bores import bore_events, load_bore, numbers
 from borewright.shop.kept import in_spindle
+from borewright.shop.learned import known_from_history
 from borewright.shop.stands import Stand
 from borewright.shop.store import Store
 from borewright.shop.streams import Streams, event_plain
@@ -38,6 +39,8 @@ def open_bore(
     by: str | None = None,
 ) -> Mapping[str, object]:
     """Open a bore: its opening and what is new of its tool are stored at once.
+
+    It begins with what finished bores taught, unless ``history`` says to leave that out.
 
     Args:
         store: the record.
@@ -64,6 +67,11 @@ def open_bore(
             "Named fields are wanted.", given=given, right='Give {"callout": "62 H6", "hole": "61.4", ...}.'
         )
 
+    # Before the transaction: what many bores taught may take long to gather, and nobody's write must wait for it.
+    with store.reading() as streams:
+        likely = _free_name(streams, None, given) if bore is None else bore
+    known = known_from_history(store, given, likely, at)
+
     def decide(streams: Streams) -> Sequence[Draft]:
         identity = _free_name(streams, bore, given)
         chosen.append(identity)
@@ -73,6 +81,7 @@ def open_bore(
             identity,
             tool_events=streams.events(others["tool"]),
             gauge_events=streams.events(others["gauge"]),
+            known=known,
             at=at or _now(),
             by=by,
         )

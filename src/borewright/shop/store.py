@@ -18,6 +18,7 @@ from borewright.errors import ConflictError, EntryError
 from borewright.record.canonical import chain_hash, event_bytes, event_from_bytes
 from borewright.record.stream import Draft, Event, StreamId, StreamKind
 from borewright.shop.database import Database
+from borewright.shop.learned import Lessons
 from borewright.shop.pragmas import BUSY_MS
 from borewright.shop.schema import EVENTS, KEYS
 from borewright.shop.stands import Stands
@@ -76,6 +77,7 @@ class Store:
     def __init__(self, database: Database) -> None:
         self.database = database
         self.stands = Stands()
+        self.lessons = Lessons()
 
     @classmethod
     def open(cls, folder: Path, *, busy_ms: int = BUSY_MS) -> Store:

@@ -113,6 +113,19 @@ class Streams:
         row = self._connection.execute(_FIRST, _named(stream)).first()
         return None if row is None else check_chain([(row.body, row.hash)], stream)[0]
 
+    def corrections(self, stream: StreamId) -> int:
+        """Count the corrections in a stream.
+
+        Args:
+            stream: its name.
+
+        Returns:
+            How many events of it correct another.
+        """
+        corrects = func.instr(EVENTS.c.body, b'"event":"corrected"') > 0
+        found: int | None = self._connection.execute(select(func.count()).where(*_is(stream), corrects)).scalar()
+        return found or 0
+
     def require_seen(self, stream: StreamId, number: int) -> None:
         """Refuse to go on where a stream does not stand where it was seen.
 

@@ -275,7 +275,9 @@ def _would_narrow(shares: list[_Share], chosen: Chosen, show: _Shown) -> list[di
 
 
 def assumptions(model: Model, unit: Unit) -> list[dict[str, str]]:
-    """List what nobody typed, in the bore's own unit, without what says nothing or what the adjuster does not have.
+    """List what nobody typed, be it learned or assumed, in the bore's own unit.
+
+    What says nothing, or what the adjuster does not have, is left out.
 
     Args:
         model: the bore's constants.
@@ -295,7 +297,7 @@ def assumptions(model: Model, unit: Unit) -> list[dict[str, str]]:
             "origin": prior.origin,
         }
         for name, prior in model.priors.named()
-        if "assumed" in prior.origin and (prior.value or prior.width) and name not in unneeded
+        if ("assumed" in prior.origin or prior.learned) and (prior.value or prior.width) and name not in unneeded
     ]
 
 

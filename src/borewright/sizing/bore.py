@@ -23,6 +23,7 @@ from borewright.sizing.advice import BENCH_STEP_MM, MODEL, advise, assumptions, 
 from borewright.sizing.belief import Belief, fold, in_force, opened
 from borewright.sizing.choice import choose
 from borewright.sizing.costs import Costs
+from borewright.sizing.known import NOTHING, Known, thaw_together
 from borewright.sizing.model import Model
 from borewright.sizing.opening import opening_drafts, rule_of
 from borewright.sizing.plan_words import plans_plain
@@ -51,7 +52,8 @@ class Bore:
         self.unit: Unit = "in" if (given.unit or limits.lower.unit) == "in" else "mm"
         self._rule = rule_of(self._opened.rule)
         self._costs = Costs.of(self._opened.costs)
-        self._model = Model(thaw(self._opened.frozen, given), given.adjuster, limits.lower.mm, limits.upper.mm)
+        priors, together = thaw(self._opened.frozen, given), thaw_together(self._opened.together)
+        self._model = Model(priors, given.adjuster, limits.lower.mm, limits.upper.mm, together)
         self._belief = _replayed(self._events, self._model)
 
     @classmethod
@@ -62,6 +64,7 @@ class Bore:
         bore_id: str = "bore",
         tool_events: Sequence[Event] = (),
         gauge_events: Sequence[Event] = (),
+        known: Known = NOTHING,
         at: str | None = None,
         by: str | None = None,
     ) -> Bore:
@@ -75,6 +78,7 @@ class Bore:
             bore_id: the bore's name in the record.
             tool_events: the tool's events so far, where it has cut before.
             gauge_events: the gauge's events so far.
+            known: what earlier bores taught; frozen with the opening.
             at: when, ISO 8601.
             by: who, name as entered.
 
@@ -85,7 +89,9 @@ class Bore:
             EntryError: the mapping cannot be understood; ``where`` names the field.
             NotHeldError: the callout asks for a class that is not held.
         """
-        drafts = opening_drafts(mapping, bore_id, tool_events=tool_events, gauge_events=gauge_events, at=at, by=by)
+        drafts = opening_drafts(
+            mapping, bore_id, tool_events=tool_events, gauge_events=gauge_events, known=known, at=at, by=by
+        )
         events: dict[StreamKind, list[Event]] = {"bore": [], "tool": list(tool_events), "gauge": list(gauge_events)}
         for draft in drafts:
             stream = events[draft.stream.kind]

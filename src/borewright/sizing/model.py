@@ -20,6 +20,7 @@ import numpy as np
 
 from borewright.record.payloads.shared import Adjuster
 from borewright.sizing.gaussian import SIZE, Gaussian, State, Vector, unit_row
+from borewright.sizing.known import Pair, joint_covariance
 from borewright.sizing.priors import Priors
 from borewright.sizing.pushoff import (
     SIGN_SCALE_MM,
@@ -48,12 +49,14 @@ class Model:
         upper_mm: largest size allowed, mm.
         diameter_mm: the nominal diameter at which growth is taken: the middle of the limits, mm.
         growth: the part's growth on the diameter, mm/K.
+        together: pairs of priors that were learned together, by name, with their correlation.
     """
 
     priors: Priors
     adjuster: Adjuster
     lower_mm: float
     upper_mm: float
+    together: tuple[Pair, ...] = ()
     diameter_mm: float = field(init=False)
     growth: float = field(init=False)
 
@@ -163,7 +166,7 @@ def opening_belief(model: Model) -> Gaussian:
     variance[State.THERMOMETER] = 0.5 * priors.thermometer.width**2
     mean[State.UNLOCKED], variance[State.UNLOCKED] = priors.hole.value, 1.0
     setting = priors.gauge_setting
-    belief = gauge_anew(Gaussian(mean, np.diag(variance)), setting.value, setting.width)
+    belief = gauge_anew(Gaussian(mean, joint_covariance(variance, model.together)), setting.value, setting.width)
     belief = locked_anew(belief, model)
     return _tool_at_hole(belief, model) if priors.tool_at_hole.value else belief
 

@@ -19,6 +19,7 @@ from borewright.record.payloads.shared import StreamRef
 from borewright.record.stream import Draft, Event, StreamId, StreamKind
 from borewright.sizing.advice import MODEL
 from borewright.sizing.costs import Costs
+from borewright.sizing.known import NOTHING, Known, freeze_together, with_known
 from borewright.sizing.priors import freeze, priors_of
 from borewright.sizing.turn import check_size
 
@@ -32,6 +33,7 @@ def opening_drafts(
     *,
     tool_events: Sequence[Event] = (),
     gauge_events: Sequence[Event] = (),
+    known: Known = NOTHING,
     at: str | None = None,
     by: str | None = None,
 ) -> tuple[Draft, ...]:
@@ -42,6 +44,7 @@ def opening_drafts(
         bore_id: the bore's name in the record.
         tool_events: the tool's events so far.
         gauge_events: the gauge's events so far.
+        known: what earlier bores taught; frozen with the opening.
         at: when, ISO 8601.
         by: who.
 
@@ -52,18 +55,19 @@ def opening_drafts(
         EntryError: the mapping cannot be understood.
         NotHeldError: the callout asks for a class that is not held.
     """
-    start, limits = _read_start(mapping)
+    start, limits = read_start(mapping)
     streams: dict[StreamKind, StreamId] = {"bore": StreamId("bore", bore_id), **_other_streams(start, bore_id)}
     tool_drafts = _tool_drafts(start, streams["tool"], tool_events, at, by)
     payload = Opened(
         given=start,
         limits=limits,
-        frozen=freeze(priors_of(start)),
+        frozen=freeze(with_known(priors_of(start), known)),
         rule=_whole_rule(start.rule),
         costs=Costs.of(start.costs).facts(),
         tool=StreamRef(id=streams["tool"].identity, number=len(tool_events) + len(tool_drafts)),
         gauge=StreamRef(id=streams["gauge"].identity, number=len(gauge_events)),
         model=MODEL,
+        together=freeze_together(known),
     )
     return (*tool_drafts, draft_event(event_kind("opened"), payload, streams, at=at, by=by))
 
@@ -81,10 +85,22 @@ def other_streams(mapping: Mapping[str, object], bore_id: str) -> dict[StreamKin
     Raises:
         EntryError: the mapping cannot be understood.
     """
-    return _other_streams(_read_start(mapping)[0], bore_id)
+    return _other_streams(read_start(mapping)[0], bore_id)
 
 
-def _read_start(mapping: Mapping[str, object]) -> tuple[Start, Limits]:
+def read_start(mapping: Mapping[str, object]) -> tuple[Start, Limits]:
+    """Read what a bore is started with.
+
+    Args:
+        mapping: what is known, as for ``Bore.start``.
+
+    Returns:
+        What was typed, and the limits that its callout means.
+
+    Raises:
+        EntryError: the mapping cannot be understood.
+        NotHeldError: the callout asks for a class that is not held.
+    """
     if not isinstance(mapping, Mapping):
         raise EntryError(
             "Named fields are wanted.", given=mapping, right='Give {"callout": "62 H6", "hole": "61.4", ...}.'

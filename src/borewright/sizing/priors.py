@@ -15,6 +15,7 @@ from borewright.record.payloads.opened import CutHole, Frozen, Start, Temperatur
 from borewright.sizing.pushoff import SIGN_SCALE_MM
 
 TYPED: Final = "typed"
+LEARNED: Final = "learned"
 COMMON: Final = "assumed: common practice, no source"
 NORMAL_95: Final = 1.959964
 USUAL_DEPTH_MM, EXPONENT, EDGE = 0.25, 0.75, 0.15
@@ -45,6 +46,11 @@ class Prior:
     origin: str
     unit: str
     about: str
+
+    @property
+    def learned(self) -> bool:
+        """Whether earlier bores taught it."""
+        return self.origin.startswith(LEARNED)
 
 
 def _mm(value: float, width: float, origin: str, about: str) -> Prior:

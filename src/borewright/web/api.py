@@ -16,6 +16,7 @@ from borewright.record.stream import StreamKind
 from borewright.record.told import said_back
 from borewright.shop import acts
 from borewright.shop.kept import in_spindle
+from borewright.shop.learned import lessons
 from borewright.shop.stands import Stand
 from borewright.sizing.wanted import wanted_by
 from borewright.web.answers import API
@@ -241,6 +242,13 @@ def machine(at: In, bore: str, sent: Sent) -> Response:
     shown = at.records.machine(bore).carry_out(entry)
     understood = cast("Mapping[str, object]", trial.record(shown)["understood"])
     return JSONResponse({"entries": [shown], "said": [said_back(str(shown["event"]), understood)]})
+
+
+@ROUTES.get("/learned")
+def learned(at: In, show: str | None = None) -> Response:
+    """What finished bores taught, tool by tool, and what each rests on."""
+    unit = unit_or_none(show, "show") or "mm"
+    return JSONResponse({"lessons": [lesson.said(unit) for lesson in lessons(at.records.shop)]})
 
 
 @ROUTES.get("/live")

@@ -13,10 +13,12 @@ from borewright.exchange.rehearsals import next_seed
 from borewright.quantity.length import UNITS, Unit
 from borewright.quantity.show import show_length
 from borewright.rehearsal.kinds import KINDS
+from borewright.shop.learned import lessons
 from borewright.shop.stands import Stand
 from borewright.sizing.priors import USUAL_DEPTH_MM
 from borewright.web.answers import STATIC, asset_address
 from borewright.web.asked import unit_or_none
+from borewright.web.lessons import learned_view
 from borewright.web.office import In, Office
 from borewright.web.passes import passes_view
 from borewright.web.proof import proof_view
@@ -115,6 +117,14 @@ def prove(at: In, bore: str, show: str | None = None) -> Response:
     unit = unit_or_none(show, "show") or stand.bore.unit
     view = proof_view(bore, stand.bore, {"unit": unit}, rehearsed=at.records.is_rehearsed(bore))
     return at.pages.page("prove.html", {"page": "prove", "show": unit, "view": view})
+
+
+@ROUTES.get("/learned")
+def learned(at: In, show: str | None = None) -> Response:
+    """Show what finished bores taught, tool by tool."""
+    unit = unit_or_none(show, "show") or USUAL
+    view = learned_view(lessons(at.records.shop), unit)
+    return at.pages.page("learned.html", {"page": "learned", "show": unit, "view": view})
 
 
 @ROUTES.get("/rehearse")

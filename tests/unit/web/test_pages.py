@@ -31,6 +31,7 @@ PAGES = {
     f"/bores/{SEAT}/release": "release",
     f"/bores/{SEAT}/passes": "passes",
     f"/bores/{SEAT}/passes?pass_minutes=4&show=in": "passes",
+    "/learned": "learned",
     "/rehearse": "rehearse",
     f"/rehearse/{SEAT}": "rehearse",
     "/bores/none": "problem",

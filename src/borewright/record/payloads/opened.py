@@ -123,6 +123,12 @@ class Start(Payload):
     rule: RuleFacts | None = group("the rule by which it is judged.", RuleFacts, optional=True)
     costs: CostFacts | None = group("what things cost.", CostFacts, optional=True)
     gauge_id: str | None = text("name of the gauge's own record, shared by bores measured with it.", optional=True)
+    history: str | None = choice(
+        "whether it begins with what earlier bores taught; it does where nothing is said.",
+        "use",
+        "leave out",
+        optional=True,
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,6 +139,15 @@ class Frozen(Payload):
     value: str = text("the value, with its unit.")
     width: str | None = text("one standard deviation, with its unit.", optional=True)
     origin: str = text("typed, assumed, or where it was learned.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Together(Payload):
+    """Two priors that were learned together: where one is off, the other is likely to be."""
+
+    first: str = text("the name of one in the model.")
+    second: str = text("the name of the other.")
+    correlation: Decimal = number("their correlation.", low="-1", high="1")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -156,3 +171,6 @@ class Opened(Payload):
     tool: StreamRef = group("the tool as it stood.", StreamRef)
     gauge: StreamRef = group("the gauge as it stood.", StreamRef)
     model: str = text("the model that froze them.")
+    together: tuple[Together, ...] | None = groups(
+        "priors that were learned together; every other pair is independent.", Together, optional=True
+    )

@@ -1,0 +1,93 @@
+"""What the Learned page is made from: each tool with its materials, and each thing learned with its picture."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from borewright.drawing.narrowed import draw_narrowed
+from borewright.learning.ledger import Lesson, Line
+from borewright.learning.words import counted
+from borewright.quantity.length import Unit
+from borewright.web.pictures import Picture
+
+
+@dataclass(frozen=True, slots=True)
+class LineView:
+    """One thing learned.
+
+    Args:
+        what: what it is.
+        value: the best estimate.
+        interval: where it lies 95 times in 100; empty for a setting.
+        before: where it was thought to lie.
+        origin: what it rests on.
+        picture: both intervals; empty for a setting.
+    """
+
+    what: str
+    value: str
+    interval: str
+    before: str
+    origin: str
+    picture: Picture
+
+
+@dataclass(frozen=True, slots=True)
+class LessonView:
+    """What was learned of a tool in a material.
+
+    Args:
+        tool: the tool.
+        material: the material; empty where it was not said.
+        rests_on: how many bores, and when.
+        bores: their names in the record.
+        lines: what was learned.
+        left_out: what it does not rest on, and why.
+    """
+
+    tool: str
+    material: str
+    rests_on: str
+    bores: tuple[str, ...]
+    lines: tuple[LineView, ...]
+    left_out: tuple[str, ...]
+
+
+def learned_view(lessons: Sequence[Lesson], unit: Unit) -> tuple[LessonView, ...]:
+    """Make what the page shows.
+
+    Args:
+        lessons: what was learned.
+        unit: the unit shown.
+
+    Returns:
+        One for each lesson, in their order.
+    """
+    return tuple(_lesson(lesson, unit) for lesson in lessons)
+
+
+def _lesson(lesson: Lesson, unit: Unit) -> LessonView:
+    said: dict[str, Any] = lesson.said(unit)
+    days = "" if said["first"] is None else f", {said['first']} to {said['last']}"
+    return LessonView(
+        tool=lesson.tool,
+        material=lesson.material,
+        rests_on=counted(len(said["bores"])) + days,
+        bores=tuple(said["bores"]),
+        lines=tuple(_line(line, unit) for line in lesson.lines),
+        left_out=tuple(f"{left['bore']}: {left['why']}" for left in said["left_out"]),
+    )
+
+
+def _line(line: Line, unit: Unit) -> LineView:
+    said = line.said(unit)
+    interval = f"{said['low']} to {said['high']}" if "low" in said else ""
+    picture = ""
+    if interval:
+        desc = f"{said['what']}: {interval}; before, {said['before']}."
+        picture = draw_narrowed(
+            line.ends(line.before), line.ends(line.now), line.now.value, title=said["what"], desc=desc
+        )
+    return LineView(said["what"], said["value"], interval, said["before"], said["origin"], Picture(picture))
