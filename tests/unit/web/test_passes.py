@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from borewright.web.passes import passes_view
-from tests.unit.web.bores import PINION, REGISTER, Sized
+from tests.unit.web.bores import PINION, Sized
 from tests.unit.web.visitor import SEAT, Visitor
 
 
@@ -24,7 +24,7 @@ def test_every_plan_is_a_lane_and_the_advised_one_stands_first() -> None:
 
 
 def test_a_finished_bore_has_no_plans_and_says_why() -> None:
-    sized = Sized(REGISTER).until("release")
+    sized = Sized(PINION).until("release")
     view = passes_view("b-1", sized.bore, sized.history())
     assert (view.advised, view.strips, view.beginnings) == (None, (), ())
     assert view.why == sized.bore.advise()["why"]
