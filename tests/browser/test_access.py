@@ -48,7 +48,7 @@ SIDEWAYS = """() => {
 }"""
 
 SMALL_NUMBER = """() => {
-    const numbers = [...document.querySelectorAll('[data-figure] b')].filter((one) => one.checkVisibility());
+    const numbers = [...document.querySelectorAll('.plate .figure b')].filter((one) => one.checkVisibility());
     const size = (one) => parseFloat(getComputedStyle(one).fontSize);
     return numbers.length === 0 ? ['none'] : numbers.filter((one) => size(one) < 56).map((one) => `${size(one)} px`);
 }"""
