@@ -37,6 +37,7 @@ _OF_STREAM: Final[tuple[ColumnElement[bool], ...]] = (
 _HEAD: Final = select(EVENTS.c.number, EVENTS.c.hash).where(*_OF_STREAM).order_by(EVENTS.c.number.desc()).limit(1)
 _STREAM: Final = select(EVENTS.c.body, EVENTS.c.hash).where(*_OF_STREAM).order_by(EVENTS.c.number)
 _FIRST: Final = select(EVENTS.c.body, EVENTS.c.hash).where(*_OF_STREAM, EVENTS.c.number == 1)
+_CORRECTIONS: Final = select(func.count()).where(*_OF_STREAM, func.instr(EVENTS.c.body, b'"event":"corrected"') > 0)
 _NAMED: Final = (
     select(EVENTS.c.stream_id)
     .where(EVENTS.c.stream_kind == bindparam("kind"), EVENTS.c.number == 1)
@@ -122,8 +123,7 @@ class Streams:
         Returns:
             How many events of it correct another.
         """
-        corrects = func.instr(EVENTS.c.body, b'"event":"corrected"') > 0
-        found: int | None = self._connection.execute(select(func.count()).where(*_is(stream), corrects)).scalar()
+        found: int | None = self._connection.execute(_CORRECTIONS, _named(stream)).scalar()
         return found or 0
 
     def require_seen(self, stream: StreamId, number: int) -> None:
