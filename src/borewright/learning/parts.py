@@ -72,6 +72,18 @@ USUAL_MOVE_MM: Final = 0.25
 tool are moved alike, so that more of them do not tell the two apart. Common practice, no source."""
 
 
+def screw_variance(start: Start) -> float:
+    """Return the variance of what the screw's error looks like as gain.
+
+    Args:
+        start: what was typed.
+
+    Returns:
+        The variance of a share.
+    """
+    return (SCREW_MM[start.adjuster.kind] / USUAL_MOVE_MM) ** 2
+
+
 READOUT_MISSES: Final = 0.15
 """Share of a lock shift that a readout of the tip may not see, one standard deviation. Common practice, no source."""
 
@@ -87,7 +99,7 @@ def never_told(start: Start, means: Vector) -> Vector:
         Shape (7,).
     """
     variances = np.zeros(len(NAMES))
-    variances[PLACE["gain"]] = (SCREW_MM[start.adjuster.kind] / USUAL_MOVE_MM) ** 2
+    variances[PLACE["gain"]] = screw_variance(start)
     if start.adjuster.kind == "direct":
         variances[PLACE["lock_mean"]] = (READOUT_MISSES * means[PLACE["lock_mean"]]) ** 2
     return variances
@@ -132,6 +144,8 @@ def size_of(push_off_mm: float) -> float:
 def level_variances(start: Start, priors: Priors) -> dict[Level, Vector]:
     """Share out the variance of each part among the groups, before anything is learned; they add up to it.
 
+    To that of gain comes what the screw's error looks like.
+
     A backlash that was typed is a word on this one tool: nothing of it is common to others.
 
     Args:
@@ -158,4 +172,6 @@ def level_variances(start: Start, priors: Priors) -> dict[Level, Vector]:
     if start.tool is not None and start.tool.backlash is not None:
         found["like"][PLACE["backlash"]] = 0.0
     found["tool"] = rest - found["everything"] - found["like"] - found["material"]
+    # What bores of one tool agree on is its gain and its screw's error over their moves; a bore by itself knows it not.
+    found["tool"][PLACE["gain"]] += screw_variance(start)
     return found

@@ -10,6 +10,7 @@ from borewright.drawing.narrowed import draw_narrowed
 from borewright.learning.ledger import Lesson, Line
 from borewright.learning.words import counted
 from borewright.quantity.length import Unit
+from borewright.sizing.priors import LEARNED
 from borewright.web.pictures import Picture
 
 
@@ -90,4 +91,5 @@ def _line(line: Line, unit: Unit) -> LineView:
         picture = draw_narrowed(
             line.ends(line.before), line.ends(line.now), line.now.value, title=said["what"], desc=desc
         )
-    return LineView(said["what"], said["value"], interval, said["before"], said["origin"], Picture(picture))
+    rests_on = said["origin"].removeprefix(f"{LEARNED}: ")
+    return LineView(said["what"], said["value"], interval, said["before"], rests_on, Picture(picture))

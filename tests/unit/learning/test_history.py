@@ -8,7 +8,7 @@ import pytest
 from borewright.learning.evidence import Evidence
 from borewright.learning.history import HALF_LIFE_BORES, HALF_LIFE_DAYS, Learned, learn
 from borewright.learning.ledger import ledger
-from borewright.learning.parts import NAMES, PLACE, level_variances, start_widths
+from borewright.learning.parts import NAMES, PLACE, level_variances, screw_variance, start_widths
 from borewright.learning.taught import IN_DOUBT, Repeated, Taught
 from borewright.sizing.known import NOTHING
 from borewright.sizing.priors import Prior, priors_of
@@ -48,7 +48,9 @@ def test_levels_share_out_the_whole_variance() -> None:
         given = start(**changes)
         priors = priors_of(given)
         shares = level_variances(given, priors)
-        np.testing.assert_allclose(sum(shares.values()), start_widths(priors) ** 2, rtol=1e-12)
+        whole = start_widths(priors) ** 2
+        whole[PLACE["gain"]] += screw_variance(given)
+        np.testing.assert_allclose(sum(shares.values()), whole, rtol=1e-12)
         assert all((share >= 0.0).all() for share in shares.values())
 
 

@@ -2,37 +2,38 @@
 
 from __future__ import annotations
 
-import math
-
-from borewright.learning.parts import PLACE
+from borewright.rehearsal.advised import enter, follow, start_of
 from borewright.rehearsal.kinds import KINDS
 from borewright.rehearsal.series import Series, series
+from borewright.rehearsal.truth import Truth
+from borewright.sizing.bore import Bore
+from borewright.sizing.known import NOTHING, Known
 
 KIND = KINDS["middle head, carbon steel"]
+TOOL = 9
+
+
+def first_pass(known: Known) -> tuple[float, float]:
+    """Cut the first pass of a bore that was in no series: how far it is from what was expected, and the width stated."""
+    truth = Truth.draw(KIND, 777, TOOL)
+    bore = Bore.start(start_of(truth.told()), known=known)
+    while not bore.belief.history:
+        for entry in follow(truth, bore.advise()):
+            enter(bore, entry)
+    done = bore.belief.history[-1]
+    cut = truth.mouth_mm if done.trial else truth.hole_mm
+    return abs(cut - done.expected_mm), done.expected_sd_mm
 
 
 def test_a_series_learns_its_tool_and_spends_less() -> None:
-    sized = list(series(KIND, 9, range(9000, 9010)))
+    sized = list(series(KIND, TOOL, range(9000, 9010)))
     assert not sized[0].known.priors
-    tool = sized[0].truth.tool
-    first, last = sized[1].known, sized[-1].known
-    assert last.priors["push_off"].width < first.priors["push_off"].width
-
-    def difference(known: object) -> tuple[float, float]:
-        """The bench's error less push-off, which every first pass shows: how far off, and how widely it is believed."""
-        assert known is first or known is last
-        bench, push = known.priors["bench"], known.priors["push_off"]
-        pair = next(r for a, b, r in known.together if {a, b} == {"bench", "push_off"})
-        true = tool.bench_mm - tool.push_off.of_chip(0.25)
-        variance = bench.width**2 + push.width**2 - 2.0 * pair * bench.width * push.width
-        return abs(bench.value - push.value - true), math.sqrt(variance)
-
-    (_, before), (off, after) = difference(first), difference(last)
-    assert after < 0.75 * before
-    assert off < 3.0 * after
-    early, late = sized[:1], sized[5:]
-    assert sum(each.outcome.passes for each in late) / len(late) < early[0].outcome.passes
-    assert PLACE["bench"] == 2
+    assert sized[-1].known.priors["push_off"].width < sized[1].known.priors["push_off"].width
+    (_, alone), (off, taught) = first_pass(NOTHING), first_pass(sized[-1].known)
+    assert taught < 0.7 * alone
+    assert off < 3.0 * taught
+    late = sized[5:]
+    assert sum(each.outcome.cost() for each in late) / len(late) < sized[0].outcome.cost()
 
 
 def test_a_series_is_the_same_each_time_and_a_bore_apart_is_not_heard_of() -> None:
