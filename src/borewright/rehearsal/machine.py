@@ -76,6 +76,9 @@ class SimulatedMachine:
 
         Returns:
             The entry with what was shown.
+
+        Raises:
+            EntryError: nothing says what to set the tool to.
         """
         event = str(entry["event"])
         if event == "set":
