@@ -14,7 +14,7 @@ TOOL = 9
 
 
 def first_pass(known: Known) -> tuple[float, float]:
-    """Cut the first pass of a bore that was in no series: how far it is from what was expected, and the width stated."""
+    """Cut the first pass of a bore that was in no series: how far off it is, and the width that was stated."""
     truth = Truth.draw(KIND, 777, TOOL)
     bore = Bore.start(start_of(truth.told()), known=known)
     while not bore.belief.history:
