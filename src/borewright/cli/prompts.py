@@ -60,6 +60,7 @@ _ASKED: Final[dict[Event, tuple[str, Word, str]]] = {
     "set": ("What does the bench show, tool lock tight?", "set", SHOWN),
     "moved": ("Is it moved, and the tool lock tight?", "moved", ""),
     "passed": ("Is it cut?", "cut", ""),
+    "set_on": ("Which ring is the gauge set on, as marked?", "ring", "Type its size."),
     "hole_checked": ("What does the gauge show in the hole as it is?", "check", SHOWN),
     "read": ("What does the gauge show?", "read", SHOWN),
     "temperature": (
@@ -141,7 +142,7 @@ def entry_of(word: Word, said: Said, *, adjuster: str, opens: bool) -> Entry:
     if word == "temperature":
         return _temperature_entry(rest)
     if word == "ring":
-        return {"event": "set_on", "on": said.name, "size": rest}
+        return {"event": "set_on", "on": said.name or "ring", "size": rest}
     if word == "recheck":
         size, _, shown = rest.partition(" ")
         if not shown:

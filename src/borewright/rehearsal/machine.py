@@ -96,6 +96,8 @@ class SimulatedMachine:
         if event == "temperature" and "celsius" not in entry:
             when: Literal["cut", "reading"] = "cut" if entry.get("when") == "cut" else "reading"
             return {**entry, "celsius": str(self.truth().part_celsius(when))}
+        if event == "set_on" and "size" not in entry:
+            return {**entry, "on": "ring", "size": self._text(self.truth().told().size_mm, self._gauge_step)}
         return entry
 
     def _readout(self, entry: Entry) -> Entry:

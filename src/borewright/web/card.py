@@ -215,6 +215,10 @@ def _headline(action: str, advice: Plain, adjuster: str) -> tuple[str, tuple[Pie
         return "Release", (Piece(value, "number"), Piece(shown)), f"± {group(advice, 'release').get('expanded')}"
     if action == "measure" and "temperature" in str(advice.get("say")):
         return "Take the part's temperature", (), "near the bore, then measure once more"
+    if action == "measure" and group(advice, "measure").get("setting") == "anew":
+        return "Set the gauge again", (Piece("on its ring", "number"),), "then measure: each setting errs by itself"
+    if action == "cut" and _is_trial(advice):
+        return "Trial cut", (), "at the mouth, only as deep as the chamfer takes away"
     if action == "measure" and advice.get("place"):
         where, tells = AGAIN[cast("Place", advice["place"])]
         return "Measure again", (Piece(where, "number"),), tells
@@ -228,6 +232,10 @@ def _headline(action: str, advice: Plain, adjuster: str) -> tuple[str, tuple[Pie
         "none": "Released" if advice.get("state") == "released" else "Set aside",
     }
     return verbs[action], (), _under(action, again=again)
+
+
+def _is_trial(advice: Plain) -> bool:
+    return group(advice, "cut").get("depth") == "trial"
 
 
 def _under(action: str, *, again: bool) -> str:
@@ -296,7 +304,8 @@ def _facts(action: str, advice: Plain, unit: Unit) -> tuple[Fact, ...]:
         seen = "expected, not measured" if advice.get("state") == "cut, not measured" else "hole now"
         facts = [Fact(seen, str(now.get("size", "")), between(now), strong=True)]
         return tuple(facts) if action == "check_hole" else (*facts, Fact("within limits", say_odds(inside)))
-    facts = [Fact("leaves", str(expect.get("size", "")), between(expect), strong=True)]
+    leaves = "hole stays, trial at its mouth" if _is_trial(advice) else "leaves"
+    facts = [Fact(leaves, str(expect.get("size", "")), between(expect), strong=True)]
     if action == "move_and_cut":
         facts.append(_change(group(advice, "move"), unit))
     left = advice.get("passes_left")

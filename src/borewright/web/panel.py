@@ -106,6 +106,8 @@ def panel_of(wanted: Wanted, unit: Unit, bore: str) -> Panel:
     """
     if wanted.event in {"read", "hole_checked"}:
         return Panel("What does the gauge show?", reading(unit, wanted.event), ready=READY)
+    if wanted.event == "set_on":
+        return Panel("Which ring is the gauge set on?", ring(unit))
     if wanted.event == "temperature":
         return Panel("How warm is the part?", _form(wanted, "Part now", "Enter temperature", "°C"))
     if wanted.event == "set":
@@ -136,6 +138,20 @@ def reading(unit: Unit, event: str = "read") -> Form:
     return Form(event, "as_read", "Gauge shows", "Enter reading", unit, hint="diameter")
 
 
+def ring(unit: Unit) -> Form:
+    """Make the form of a gauge's setting.
+
+    Args:
+        unit: unit that lengths are shown in.
+
+    Returns:
+        The form.
+    """
+    return Form(
+        "set_on", "size", "Gauge set on a ring of", "Gauge was set", unit, filled='{"on":"ring"}', hint="marked"
+    )
+
+
 def others(unit: Unit, adjuster: str, *, moved: bool) -> tuple[Form, ...]:
     """Make the forms of what may have happened besides.
 
@@ -152,7 +168,7 @@ def others(unit: Unit, adjuster: str, *, moved: bool) -> tuple[Form, ...]:
         Form("temperature", "celsius", "Part now", "Enter temperature", "°C", filled='{"of":"part","when":"now"}'),
         Form("temperature", "celsius", "Part as cut", "Enter temperature", "°C", filled='{"of":"part","when":"cut"}'),
         Form("set", "diameter", "Bench shows, tool lock tight", "Tool was set", unit),
-        Form("set_on", "size", "Gauge set on a ring of", "Gauge was set", unit, filled='{"on":"ring"}'),
+        ring(unit),
         Form("noted", "text", "Note for whoever comes after", "Keep the note", filled='{"stream":"bore"}'),
     ]
     if moved:

@@ -52,7 +52,7 @@ def strip_of(bore: Bore, unit: Unit, advice: Plain, passes: Sequence[Pass]) -> S
     belief, model, hole = bore.belief, bore.model, bore.model.priors.hole
     left = [one.left_mm for one in passes if one.left_mm is not None]
     aims = [_span_of(step) for step in groups(advice, "plan")]
-    if aims:
+    if aims and group(advice, "cut").get("depth") != "trial":
         aims[0] = _span_of(group(advice, "expect"))
     return Strip(
         name=bore.opening.given.name or "",

@@ -123,6 +123,22 @@ def test_a_reading_typed_where_lines_are_asked_for_is_asked_about(typed: str, as
     assert ("moved" in kept(desk)) is not asked
 
 
+class ResettingDesk(MemoryDesk):
+    """Advises to set the gauge anew, whatever is known."""
+
+    def advise(self) -> Mapping[str, object]:
+        return {**super().advise(), "action": "measure", "measure": {"setting": "anew"}}
+
+
+def test_a_gauge_to_be_set_anew_is_asked_for_its_ring() -> None:
+    talk, desk = Scripted(["", "33.400"]), ResettingDesk(LEAST)
+    with pytest.raises(LeftError):
+        Session(talk, desk).run()
+    assert kept(desk) == ["opened", "set_on"]
+    assert {"on": "ring", "size": "33.400 mm"}.items() <= desk.stored[-1].payload.items()
+    assert "Which ring is the gauge set on, as marked?" in talk.screen
+
+
 def test_a_number_where_yes_is_asked_for_is_not_taken_for_yes() -> None:
     talk, desk = at_machine([*CUT[:3], "33.356"])
     assert "No number is asked for here. Type r before what the gauge shows." in talk.screen

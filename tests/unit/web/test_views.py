@@ -11,7 +11,9 @@ import pytest
 from borewright.callout import parse_callout
 from borewright.quantity.length import parse_length
 from borewright.sizing.bore import Bore
+from borewright.sizing.wanted import wanted_by
 from borewright.web.card import Fact, card_of
+from borewright.web.panel import panel_of
 from borewright.web.signing import release_view
 from borewright.web.views import limits_view, state_words, today_view
 from tests.unit.web.bores import CELL, HUB, PINION, REGISTER, TRUNNION, Sized
@@ -68,6 +70,24 @@ def test_what_a_bench_measures_is_never_filled_in_with_what_was_wanted() -> None
     assert " ".join(piece.text for piece in view.card.figure) == advised
     assert view.panel.form is not None
     assert (view.panel.form.field, view.panel.form.default) == ("diameter", "")
+
+
+def test_a_trial_cut_is_not_called_a_cut_through_the_bore() -> None:
+    advice = {"action": "cut", "say": "Make a trial cut at the mouth.", "cut": {"depth": "trial"}, "expect": {}}
+    card = card_of(advice, "mm", adjuster="dial")
+    assert card.verb == "Trial cut"
+    assert "chamfer" in card.under
+    assert card.facts[0].label == "hole stays, trial at its mouth"
+    assert panel_of(wanted_by(advice, in_spindle=True), "mm", "b").taps[0].label == "Trial cut only"
+
+
+def test_a_gauge_to_be_set_anew_is_asked_for_its_ring_and_not_called_done() -> None:
+    advice = {"action": "measure", "say": "Set the gauge on its master again.", "measure": {"setting": "anew"}}
+    card = card_of(advice, "mm", adjuster="dial")
+    assert (card.verb, card.figure[0].text) == ("Set the gauge again", "on its ring")
+    form = panel_of(wanted_by(advice, in_spindle=True), "mm", "b").form
+    assert form is not None
+    assert (form.event, form.field, form.default) == ("set_on", "size", "")
 
 
 @pytest.mark.parametrize(
@@ -145,6 +165,9 @@ def test_inch_changes_are_said_in_thou_and_tenths() -> None:
 
 def test_the_first_aim_on_the_strip_is_what_the_card_says_the_pass_leaves() -> None:
     sized = Sized(TRUNNION).until("move_and_cut")
+    while cast("dict[str, str]", sized.bore.advise()["cut"])["depth"] == "trial":
+        sized.step()
+        sized.until("move_and_cut")
     view = sized.view()
     size = view.card.facts[0].value.split()[0]
     assert f"Pass 1 aims at {size}," in view.strips[0][1]
