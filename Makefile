@@ -46,7 +46,7 @@ run: .venv/run.stamp $(ASSETS)
 	@exec $(BIN)/borewright serve --demo --port $(PORT)
 
 test: chromium
-	@$(BESIDE) .venv/dev.stamp .venv/node-dev.stamp .venv/wheels.stamp $(ASSETS)
+	@$(BESIDE) .venv/dev.stamp .venv/wheels.stamp $(ASSETS)
 	@$(BESIDE) $(CHECKS) test-frontend
 	$(BIN)/pytest -n $(WORKERS) -p no:benchmark --ignore tests/crash
 	@$(BESIDE) smoke test-crash
