@@ -67,6 +67,9 @@ class Somebody:
         self.page.evaluate(
             """async () => {
                 sessionStorage.clear();
+                for (const name of Object.keys(localStorage).filter((one) => one.startsWith("borewright.draft."))) {
+                    localStorage.removeItem(name);
+                }
                 await new Promise((resolve) => {
                     const gone = indexedDB.deleteDatabase('borewright');
                     gone.onsuccess = gone.onerror = resolve;
