@@ -28,7 +28,7 @@ from borewright.rehearsal.truth import Truth
 from borewright.rehearsal.watched import watched
 from borewright.sizing.bore import Bore
 from borewright.sizing.gaussian import State
-from borewright.sizing.model import Model, opening_belief
+from borewright.sizing.model import MOUTH_SD_MM, Model, opening_belief
 from borewright.sizing.pushoff import SIGN_SCALE_MM
 from tests.analytic import equations as eq
 
@@ -56,12 +56,15 @@ class Told:
         model: the bore's constants.
         steps: functions of the states, shape (16, n), and of their chances.
         chances: the standard deviation of each chance, step by step.
+        seen: after how many steps, what it is made of, what was seen, and the variance.
+        after_trial: whether the last pass was a trial cut.
     """
 
     model: Model
     steps: list[Step] = field(default_factory=list)
     chances: list[dict[str, float]] = field(default_factory=list)
     seen: list[tuple[int, Values, float, float]] = field(default_factory=list)
+    after_trial: list[bool] = field(default_factory=lambda: [False])
 
     def step(self, function: Step, sds: Mapping[str, float]) -> None:
         """Add a step."""
@@ -94,15 +97,20 @@ def _tell(story: Told, model: Model, entry: Entry) -> None:
         change = change if lines is None else float(str(lines)) * model.adjuster.line_mm
         story.step(eq.turning(change), eq.widths(model, "lock_scatter", "move"))
     elif event == "passed":
-        story.step(cutting(model), eq.widths(model, "wander", "wander again", "wear") | {"pass": 1.0})
+        trial = entry.get("depth") == "trial"
+        story.after_trial[0] = trial
+        story.step(cutting(model, trial=trial), eq.widths(model, "wander", "wander again", "wear") | {"pass": 1.0})
+    elif event == "set_on":
+        half = math.sqrt(0.5) * model.priors.gauge_setting.width
+        story.step(eq.gauging(0.0), {"drift": half, "master": half})
     elif event == "temperature":
         row = _row({State.THERMOMETER: 1.0, State.WARMTH_AT_CUT if entry.get("when") == "cut" else State.WARMTH: 1.0})
         story.see(row, float(str(entry["celsius"])) - 20.0, 0.5 * model.priors.thermometer.width**2)
     elif event in {"read", "hole_checked"}:
         growth = model.diameter_mm * model.priors.part_expansion.value
-        row = _row({State.HOLE: 1.0, State.GAUGE: 1.0, State.WARMTH: growth})
-        scatter = model.priors.gauge_scatter.value
-        variance = model.reading_variance(scatter)
+        trial = event == "read" and story.after_trial[0]
+        row = _row({State.TRIAL if trial else State.HOLE: 1.0, State.GAUGE: 1.0, State.WARMTH: growth})
+        variance = model.reading_variance(model.priors.gauge_scatter.value) + (MOUTH_SD_MM**2 if trial else 0.0)
         story.see(row, parse_length(str(entry["as_read"])).mm, variance)
     elif event != "seated":
         raise NotImplementedError(f"The sampler is not told of {event}.")
@@ -121,7 +129,7 @@ def _row(parts: Mapping[State, float]) -> Values:
     return row
 
 
-def cutting(model: Model) -> Step:
+def cutting(model: Model, *, trial: bool) -> Step:
     """Return the step of a pass, for many points at once; the scatter grows with push-off."""
 
     def step(before: Values, chance: Mapping[str, Values]) -> Values:
@@ -134,7 +142,7 @@ def cutting(model: Model) -> Step:
         depth = before[State.UNLOCKED] + before[State.LOCK] + warm_tool - warm_part - before[State.HOLE]
         removed = taken_off(depth, x, model)
         scatter = np.hypot(model.priors.pass_scatter.width, model.priors.pass_share.width * (depth - removed))
-        x[State.HOLE] = before[State.HOLE] + removed + scatter * chance["pass"]
+        x[State.TRIAL if trial else State.HOLE] = before[State.HOLE] + removed + scatter * chance["pass"]
         x[State.UNLOCKED] = before[State.UNLOCKED] - model.priors.wear.value + chance["wear"]
         return x
 
@@ -263,14 +271,18 @@ def _kind(kind: str, seed: int, steps: int) -> list[dict[str, object]]:
         if plain and not truth.mishaps and max(map(abs, went.innovations)) < CALM:
             break
         seed += 1
-    last = max(at for at, entry in enumerate(entries) if entry["event"] == "passed")
-    record = bore.belief.history[-1]
+    last = max(at for at, entry in enumerate(entries) if _full(entry))
+    record = [record for record in bore.belief.history if not record.trial][-1]
     return [
         _case(kind, seed, "last pass, before it is read", bore, entries[: last + 1], steps)
         | _ours(bore, record.expected_mm, record.expected_sd_mm),
         _case(kind, seed, "released", bore, entries, steps)
         | _ours(bore, bore.belief.hole_mm, bore.belief.now.sd(State.HOLE)),
     ]
+
+
+def _full(entry: Entry) -> bool:
+    return entry["event"] == "passed" and entry.get("depth") != "trial"
 
 
 def _ours(bore: Bore, hole_mm: float, sd_mm: float) -> dict[str, object]:
