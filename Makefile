@@ -4,8 +4,8 @@ SHELL := /bin/sh
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
 .PHONY: help run test test-crash test-frontend test-browser check check-format check-lint check-types check-frontend
-.PHONY: check-imports check-dependencies check-validation format validation docs pictures smoke soak crash bench lock clean
-.PHONY: chromium
+.PHONY: check-imports check-dependencies check-validation check-proof format validation prove docs pictures smoke soak crash bench
+.PHONY: lock clean chromium
 
 PYTHON ?= $(shell command -v python3.11 || command -v python3)
 BIN := .venv/bin
@@ -15,8 +15,7 @@ WORKERS ?= 2
 # Chores two at a time, where neither needs the machine for itself; what one says is shown when it has ended.
 BESIDE = $(MAKE) --no-print-directory --jobs 2 --output-sync
 # The longest first.
-CHECKS := check-types docs check-frontend check-validation check-dependencies check-imports check-format check-lint
-N ?= 1000
+CHECKS := check-types docs check-frontend check-validation check-proof check-dependencies check-imports check-format check-lint
 PORT ?= 8137
 
 # Script, style and type of the pages, built by the Node that the environment brings.
@@ -86,6 +85,9 @@ check-dependencies: .venv/dev.stamp
 check-validation: .venv/dev.stamp
 	$(BIN)/python -m tests.published.page --check
 
+check-proof: .venv/dev.stamp
+	$(BIN)/python -m tests.prove.page --check
+
 format: .venv/dev.stamp .venv/node-dev.stamp
 	$(BIN)/ruff format
 	$(BIN)/ruff check --fix
@@ -93,6 +95,10 @@ format: .venv/dev.stamp .venv/node-dev.stamp
 
 validation: .venv/dev.stamp
 	$(BIN)/python -m tests.published.page
+
+# Two hours on two cores at 3,000 bores of each kind, the size at which the bars are meant.
+prove: .venv/dev.stamp
+	$(BIN)/python -m tests.prove --workers $(WORKERS) --bores $(or $(N),3000)
 
 # The pages must show on a machine without a network: nothing a page loads may come from elsewhere.
 docs: .venv/dev.stamp
@@ -109,7 +115,7 @@ chromium:
 	  || { echo 'The pages are tested in a real browser: install chromium, or say CHROMIUM=/path/to/it.' >&2; exit 2; }
 
 crash: .venv/dev.stamp
-	$(BIN)/python -m tests.crash --kills $(N) $(if $(MUTANT),--mutant $(MUTANT))
+	$(BIN)/python -m tests.crash --kills $(or $(N),1000) $(if $(MUTANT),--mutant $(MUTANT))
 
 smoke: .venv/dev.stamp .venv/wheels.stamp
 	$(BIN)/python -m tests.smoke

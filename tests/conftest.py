@@ -13,7 +13,7 @@ from xdist.scheduler import LoadScopeScheduling
 settings.register_profile("house", deadline=None)
 settings.load_profile("house")
 
-TOGETHER: Final = ("tests/analytic/test_rehearsed.py", "tests/browser/test_access.py")
+TOGETHER: Final = ("tests/browser/test_access.py",)
 """Files whose tests share what is dear to make; one worker runs all of them, so that it is made once."""
 
 

@@ -170,6 +170,42 @@ def demo(
 
 
 @app.command()
+def rehearse(
+    kind: Annotated[
+        Optional[list[str]],  # noqa: UP045  # typer reads the annotation
+        typer.Option("--kind", metavar="KIND", help="A kind of job; may be given again. All eight where none is."),
+    ] = None,
+    policy: Annotated[
+        Optional[list[str]],  # noqa: UP045  # typer reads the annotation
+        typer.Option("--policy", metavar="POLICY", help="What sizes the bores; may be given again. All where none is."),
+    ] = None,
+    bores: Annotated[int, typer.Option("--bores", metavar="N", help="Bores of each kind.")] = 100,
+    seed: Annotated[int, typer.Option("--seed", metavar="N", help="The first seed; the same gives the same.")] = 1,
+    workers: Annotated[
+        Optional[int],  # noqa: UP045  # typer reads the annotation
+        typer.Option("--workers", metavar="N", help="Processes; as many as there are processors where it is left out."),
+    ] = None,
+    picture: Annotated[
+        Optional[Path],  # noqa: UP045  # typer reads the annotation
+        typer.Option("--picture", metavar="FILE", help="Write a picture of the costs, as SVG."),
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Compare the advice with common practice on simulated machines.
+
+    The same bores are sized by each policy: equal passes with and without the part's temperature, the harmonic rule,
+    the advice, a twin of it that knows the tool, and one who sees the hole. No metal is cut.
+    """
+    from borewright.cli.rehearse import run_rehearse
+
+    raise typer.Exit(
+        run_rehearse(
+            kind or [], policy or [], bores=bores, seed=seed, workers=workers, picture=picture, as_json=as_json
+        )
+    )
+
+
+@app.command()
 def serve(
     port: Annotated[
         int, typer.Option("--port", metavar="PORT", help="Port to listen on; 0 takes one that is free.")

@@ -26,7 +26,7 @@ def debrief_rows(told: Debrief, width: int) -> list[Row]:
         for one in told.passes
     ]
     hidden = [(one.what, f"{one.thought} thought; {one.true} true") for one in told.compared]
-    sentences = (told.came_out, told.decided, told.said)
+    sentences = (told.came_out, told.decided, told.said, told.practice)
     return [
         Row(""),
         *strong("What the simulated machine hid", width),

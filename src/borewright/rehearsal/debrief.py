@@ -10,6 +10,7 @@ from borewright.quantity.length import Unit, parse_length
 from borewright.quantity.show import show_length
 from borewright.rehearsal.acts import Mishap, Verdict
 from borewright.rehearsal.kinds import KINDS
+from borewright.rehearsal.scoreboard import practice_words, practised
 from borewright.sizing.gaussian import State
 from borewright.sizing.model import push_off_at
 from borewright.sizing.priors import NORMAL_95
@@ -81,6 +82,7 @@ class Debrief:
         decided: whether what was signed was right, in a sentence.
         right: whether it was; None where nothing is signed.
         said: how the size that was signed compares with the true one, or empty.
+        practice: what equal passes would have done on the same machine.
         passes: the passes, oldest first.
         compared: what was hidden, the hole first.
         mishaps: what went wrong unseen, a sentence each.
@@ -93,6 +95,7 @@ class Debrief:
     decided: str
     right: bool | None
     said: str
+    practice: str
     passes: tuple[PassTold, ...]
     compared: tuple[Compared, ...]
     mishaps: tuple[str, ...]
@@ -120,6 +123,7 @@ def debrief(machine: SimulatedMachine, bore: Bore, unit: Unit | None = None) -> 
         decided=decided,
         right=right,
         said=_said(bore, truth, show) if bore.state == "released" else "",
+        practice=practice_words(practised(machine.kind, machine.seed)),
         passes=_passes(bore.belief.history, machine.left_by_passes(), show),
         compared=tuple(_compared(truth, bore, show)),
         mishaps=tuple(_mishap(truth, mishap) for mishap in truth.mishaps) or ("Nothing went wrong unseen.",),

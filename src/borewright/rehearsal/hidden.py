@@ -113,9 +113,12 @@ def draw_tool(kind: Kind, seed: int) -> HiddenTool:
     # A bar pushed off by more than four fifths of its depth set would be no boring bar.
     push_off_um = kind.push_off_um * math.exp(kind.push_off_log_sd * draws.standard_normal())
     push_off_mm = min(push_off_um * UM, 0.8 * REFERENCE_MM)
+    push_off = PushOff(push_off_mm, between(common.exponent, draws), between(common.edge_share, draws))
+    # Nor does anybody guess that nearly all of the depth set will be pushed off.
+    guess_mm = min(push_off_mm * math.exp(common.guess_log_sd * draws.standard_normal()), 0.9 * REFERENCE_MM)
     return HiddenTool(
-        push_off=PushOff(push_off_mm, between(common.exponent, draws), between(common.edge_share, draws)),
-        push_off_guess_mm=push_off_mm * math.exp(common.guess_log_sd * draws.standard_normal()),
+        push_off=push_off,
+        push_off_guess_mm=guess_mm,
         lock_mean_mm=float(draws.normal(0.0, common.lock_mean_um)) * UM,
         lock_sense=1.0 if draws.random() < 0.5 else -1.0,
         lock_return=between(common.lock_return, draws),

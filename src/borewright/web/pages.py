@@ -22,6 +22,7 @@ from borewright.web.lessons import learned_view
 from borewright.web.office import In, Office
 from borewright.web.passes import passes_view
 from borewright.web.proof import proof_view
+from borewright.web.scores import scores_view
 from borewright.web.views import TodayView, kinds, limits_view, today_view
 
 ROUTES: Final = APIRouter(include_in_schema=False, default_response_class=HTMLResponse)
@@ -133,7 +134,8 @@ def rehearse(at: In, show: str | None = None, kind: str = "", seed: str = "") ->
     unit = unit_or_none(show, "show")
     stands = at.records.rehearsed_stands()
     chosen = {"kind": kind if kind in KINDS else "", "seed": seed or next_seed(bore for bore, _ in stands)}
-    values = {"view": _today(at, stands, unit), "kinds": kinds(), **chosen}
+    shown = {"view": _today(at, stands, unit), "scores": scores_view(at.records, reversed(stands))}
+    values = {**shown, "kinds": kinds(), **chosen}
     return at.pages.page("rehearse.html", {"page": "rehearse", "show": unit or USUAL, **values})
 
 

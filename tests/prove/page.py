@@ -1,0 +1,252 @@
+"""Writes the page of the docs that shows the proof, from the results that ``make prove`` left.
+
+``python -m tests.prove.page`` writes ``docs/proof.md`` and its pictures; with ``--check`` it only says, by its exit
+code, whether they are what would be written.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any, Final
+
+from borewright.drawing.compared import closed_words, draw_compared
+from borewright.rehearsal.compare import ADVICE, POLICIES
+from borewright.rehearsal.figures import ALL_KINDS, KindFigures, figures_read
+from borewright.rehearsal.intervals import Figure
+from tests.prove.picture import draw_calibration
+
+DOCS: Final = Path(__file__).parents[2] / "docs"
+RESULTS: Final = DOCS / "results"
+
+GAP_BAR, ERROR_BAR, ODDS_NEEDED = 0.65, 0.02, 20_000
+MEAN_BAR, SD_BAR, OVERSIZE_BAR = 0.1, 0.05, 0.005
+
+HEAD: Final = """\
+# Proof
+
+<!-- Written by `make prove` from docs/results; do not edit. -->
+
+How the advice does on simulated machines, whether what it states comes true as often as it states, and whether its
+belief is what a long run of a general-purpose sampler finds on the same model. The machines' physics is not the model's
+own. Nothing here was cut in metal: it shows what the program does with what it is told, not what your machine does.
+
+What falls short of its bar is marked **short**. Intervals hold the number 95 times in 100; those of costs are of bores
+drawn again, and a loss so rare that no bore met it widens none of them.
+"""
+
+COLUMNS: Final = (
+    "sized by",
+    "good, %",
+    "escaped, %",
+    "scrapped, %",
+    "set aside, %",
+    "passes",
+    "trial cuts",
+    "measured",
+    "cost, passes",
+)
+
+AGAINST_PRACTICE: Final = """\
+## Against common practice
+
+{bores} bores of each kind, sized by each policy with the same fortune. *Practice* is three equal passes, each dialled
+by what the last reading, corrected to 20 °C, falls short. The *knowing twin* is the advice told the constants of its
+tool; it sees the hole through the same gauge and judges by the same rule, so that a weakness of judgement weakens both
+and shows against the *clairvoyant*, who sees the hole. The gap is what practice costs more than the twin. Practice
+releases what reads within the limits; the advice and the twin release what their readings prove to be within.
+
+![Costs of practice, advice and twin by kind](results/compared.svg)
+
+| kind | gap closed | bar of {bar:.0f} % | passes saved against the practice |
+| --- | --- | --- | --- |"""
+
+STATED: Final = """\
+## What is stated, and how often it comes true
+
+{bores} bores of each kind by the advice. The expected calibration error is the mean distance between stated odds and
+how often they came true, over ten bins of equal count; it is above nothing by chance alone. The odds of a pass are
+those stated before it was cut; those of a release are by the gauge's word alone, as they are signed.
+
+![Stated odds against what came](results/calibration.svg)
+
+| kind | of | stated odds | expected calibration error | bar of {bar:g} |
+| --- | --- | --- | --- | --- |"""
+
+TAIL: Final = """
+### The tail
+
+Odds of oversize of a pass that were small but not nothing, and how often it came.
+
+| kind | stated between, % | how often | stated on average, % | came, % |
+| --- | --- | --- | --- | --- |"""
+
+WIDTHS: Final = """
+### Widths
+
+Readings less what was expected of them, in standard deviations of that, have a variance of 1 where the widths are
+right, and so have holes before they are read; they lie in their 95 % intervals 95 times in 100.
+
+| kind | readings | variance | holes cut | variance | in their interval, % |
+| --- | --- | --- | --- | --- | --- |"""
+
+SAMPLER: Final = """\
+## Against a sampler
+
+The belief about the hole, and the same by the ensemble sampler of emcee {{cite:p}}`foreman-mackey2013` on the same
+priors, equations and readings, without a straight line in place of any curve. Bores with a reading that surprises are
+passed over: the belief then weighs slips and faults as well, which the plain statement of the model does not have.
+Ours less theirs, in standard deviations; ours over theirs; the odds of oversize; how many
+independent points theirs are worth.
+
+| kind | when | points | mean, bar {mean:g} | deviation, bar {sd:.0f} % | oversize ours, theirs, bar {odds:g} | |
+| --- | --- | --- | --- | --- | --- | --- |"""
+
+
+def parts() -> dict[str, str]:
+    """Return what the page consists of, by file name below the docs."""
+    comparison, calibration, sampler = (_read(name) for name in ("comparison", "calibration", "sampler"))
+    sections = [HEAD]
+    made: dict[str, str] = {}
+    if comparison is not None:
+        figures = figures_read(comparison["kinds"])
+        made["results/compared.svg"] = draw_compared(figures) + "\n"
+        sections.append(compared(comparison, figures))
+    if calibration is not None:
+        made["results/calibration.svg"] = draw_calibration(calibration["kinds"]) + "\n"
+        sections.append(calibrated(calibration))
+    if sampler is not None:
+        sections.append(sampled(sampler))
+    return {"proof.md": "\n".join(sections), **made}
+
+
+def compared(result: dict[str, Any], figures: tuple[KindFigures, ...]) -> str:
+    """Return the section of the comparison."""
+    lines = [AGAINST_PRACTICE.format(bores=result["bores"], bar=100 * GAP_BAR)]
+    for each in figures:
+        saved = each.policies[ADVICE].saved
+        assert saved is not None
+        enough = each.closed is not None and math.isfinite(each.closed.value) and each.closed.value >= GAP_BAR
+        worse = " **worse than the practice**" if saved.value < 0.0 else ""
+        closed = closed_words(each.closed).replace(" of the gap closed", "")
+        lines.append(f"| {each.kind} | {closed} | {verdict(enough)} | {shown(saved)}{worse} |")
+    for each in figures:
+        lines += ["", f"### {each.kind.capitalize()}", "", *policy_rows(each)]
+    return "\n".join([*lines, "", made_with(result), ""])
+
+
+def policy_rows(each: KindFigures) -> list[str]:
+    """Return the table of one kind."""
+    rows = [
+        f"| {' | '.join(COLUMNS)} |",
+        f"|{' --- |' * len(COLUMNS)}",
+    ]
+    for name in POLICIES:
+        done = each.policies[name]
+        shares = [
+            shown(figure, 100.0) for figure in (done.released_good, done.escaped, done.scrapped, done.quarantined)
+        ]
+        means = [shown(figure) for figure in (done.passes, done.trial_cuts, done.measurements, done.cost)]
+        rows.append(f"| {name} | {' | '.join([*shares, *means])} |")
+    return rows
+
+
+def calibrated(result: dict[str, Any]) -> str:
+    """Return the section of the calibration."""
+    kinds = result["kinds"]
+    lines = [STATED.format(bores=result["bores"], bar=ERROR_BAR)]
+    for kind, found in kinds.items():
+        for name, odds in found["odds"].items():
+            error = Figure.read(odds["error"])
+            few = f" (of {ODDS_NEEDED} wanted)" if kind == ALL_KINDS and odds["stated"] < ODDS_NEEDED else ""
+            lines.append(
+                f"| {kind} | {name} | {odds['stated']}{few} | {shown(error, decimals=4)} |"
+                f" {verdict(error.value <= ERROR_BAR)} |"
+            )
+    lines.append(TAIL)
+    for kind, found in kinds.items():
+        for each in found["tail"]:
+            between = f"{100 * each['from']:g} to {100 * each['to']:g}"
+            told = (
+                f"{100 * each['stated']:.2f} | {shown(Figure.read(each['came']), 100.0)}" if each["count"] else "- | -"
+            )
+            lines.append(f"| {kind} | {between} | {each['count']} | {told} |")
+    lines.append(WIDTHS)
+    for kind, found in kinds.items():
+        innovations, holes = found["innovations"], found["holes"]
+        lines.append(
+            f"| {kind} | {innovations['count']} | {shown(Figure.read(innovations['variance']))} | {holes['count']} |"
+            f" {shown(Figure.read(holes['variance']))} |"
+            f" {shown(Figure.read(found['coverage of 95 % intervals']), 100.0)} |"
+        )
+    return "\n".join([*lines, "", made_with(result), ""])
+
+
+def sampled(result: dict[str, Any]) -> str:
+    """Return the section of the sampler."""
+    lines = [SAMPLER.format(mean=MEAN_BAR, sd=100 * SD_BAR, odds=OVERSIZE_BAR)]
+    for case in result["cases"]:
+        mean = (case["ours_mm"] - case["theirs_mm"]) / case["theirs_sd_mm"]
+        wide = case["ours_sd_mm"] / case["theirs_sd_mm"]
+        ours, theirs = case["ours_oversize"], case["theirs_oversize"]
+        near = abs(mean) <= MEAN_BAR and abs(wide - 1.0) <= SD_BAR and abs(ours - theirs) <= OVERSIZE_BAR
+        lines.append(
+            f"| {case['kind']} | {case['when']} | {case['independent']} | {mean:+.3f} | {wide:.3f} |"
+            f" {ours:.5f}, {theirs:.5f} | {verdict(near)} |"
+        )
+    return "\n".join([*lines, "", made_with(result), ""])
+
+
+def shown(figure: Figure, times: float = 1.0, decimals: int = 2) -> str:
+    """Show a figure with its interval."""
+    value, low, high = (
+        f"{times * end:.{decimals}f}" if math.isfinite(end) else "?" for end in (figure.value, figure.low, figure.high)
+    )
+    return f"{value} ({low} to {high})"
+
+
+def verdict(reached: bool) -> str:
+    """Say whether a bar is reached."""
+    return "reached" if reached else "**short**"
+
+
+def made_with(result: dict[str, Any]) -> str:
+    """Say how to make a result again."""
+    return f"Made by `{result['command']}` at commit `{result['commit']}`, first seed {result['seed']}."
+
+
+def write() -> None:
+    """Write the page and its pictures."""
+    for name, text in parts().items():
+        (DOCS / name).write_text(text, encoding="utf-8")
+
+
+def stale() -> Iterable[str]:
+    """Return the files that are not what would be written."""
+    for name, text in parts().items():
+        path = DOCS / name
+        if not path.is_file() or path.read_text(encoding="utf-8") != text:
+            yield name
+
+
+def _read(name: str) -> dict[str, Any] | None:
+    path = RESULTS / f"{name}.json"
+    return json.loads(path.read_text(encoding="utf-8")) if path.is_file() else None
+
+
+def main() -> int:
+    """Write the page, or check it."""
+    if "--check" not in sys.argv[1:]:
+        write()
+        return 0
+    old = list(stale())
+    if old:
+        print(f"Not what the results say: {', '.join(old)}; run python -m tests.prove.page.", file=sys.stderr)
+    return 1 if old else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
