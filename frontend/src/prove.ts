@@ -35,9 +35,10 @@ export class ProvePage implements Hearing {
         this.#main = main;
         this.#at = at;
         this.#drafts = new Drafts(localStorage, at.newKey);
-        this.#bore = main.dataset["bore"] ?? "";
+        const of = main.closest<HTMLElement>("[data-bore]")?.dataset ?? {};
+        this.#bore = of["bore"] ?? "";
         this.#name = `${this.#bore} prove`;
-        this.#numbers = numbersOf(plain(main.dataset["numbers"])) ?? {};
+        this.#numbers = numbersOf(plain(of["numbers"])) ?? {};
         main.addEventListener("input", () => this.#typed());
         main.addEventListener("submit", (event) => {
             event.preventDefault();
