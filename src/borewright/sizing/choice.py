@@ -113,7 +113,8 @@ def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outloo
         costs=costs,
         rule=rule,
         scatter_mm=belief.gauge_scatter_mm,
-        thermometer=belief.thermometer_used or priors.thermometer.origin == TYPED,
+        # Whoever has a thermometer and cut without taking the temperature will not take it next time either.
+        thermometer=belief.thermometer_used or (priors.thermometer.origin == TYPED and not belief.history),
         tool_set=belief.tool_set,
         form_mm=form,
         u_release_mm=u_first,
@@ -123,6 +124,7 @@ def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outloo
         can_show=can_show,
         play=belief.play,
         readout=belief.last_move.readout,
+        tried=belief.after_trial,
     )
     if not belief.history:
         # Nobody knows the push-off yet: the tool stays under the upper limit even if there is none.
@@ -321,6 +323,9 @@ def _release_or_go_on(moment: _Moment) -> Chosen:
     if best is None or best.cost >= costs.scrap:
         ground = "too large" if belief.hole_mm > moment.outlook.model.upper_mm else "nothing left to cut"
         return moment.do("quarantine", ground)
+    odds = outlook.odds(best.steps[0].aim_mm, best.steps[0].sd_mm)
+    if odds.oversize > max(odds.in_tolerance, odds.undersize):
+        return moment.do("quarantine", "cannot be shown" if now.in_tolerance > 0.5 else "nothing left to cut")
     if best.steps[0].change_mm == 0.0:
         ground = "after the trial" if belief.after_trial else "spring pass"
         return moment.cut("cut", ground, best, best.steps[0])

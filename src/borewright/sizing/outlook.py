@@ -52,6 +52,7 @@ class Outlook:
         can_show: whether a measurement with this gauge could show any size to be in.
         play: how far the tip stands off the screw's opening flank; the next move takes it up.
         readout: moves under the eye of a readout that nothing came after: another one is taken together with them.
+        tried: whether the last cut was a trial: a second one in a row would teach what the first has taught.
         unmoved: whether no move has been made yet that would show what a line of an unproved dial is worth.
         widest_opening_mm: the most that the next move may open, mm on the diameter.
         largest_tool_mm: the largest diameter that the tool may stand at for the next pass, mm.
@@ -72,6 +73,7 @@ class Outlook:
     can_show: bool = True
     play: Play = TAKEN_UP
     readout: ReadoutMoves | None = None
+    tried: bool = False
     unmoved: bool = False
     widest_opening_mm: float = math.inf
     largest_tool_mm: float = math.inf
@@ -79,8 +81,8 @@ class Outlook:
 
     @property
     def trials(self) -> bool:
-        """Whether a trial cut can be made at all."""
-        return self.model.priors.land.value > 0.0
+        """Whether a trial cut may come next: one can be made at all, and the last cut was not one already."""
+        return self.model.priors.land.value > 0.0 and not self.tried
 
     def cost_of(self, *, trial: bool) -> float:
         """Return what a cut costs with its measurement.
