@@ -96,7 +96,7 @@ def foresee(belief: Gaussian, outlook: Outlook, change_mm: float, *, trial: bool
 
 def _as_one(belief: Gaussian, outlook: Outlook, change_mm: float) -> tuple[Gaussian, float]:
     """Take a move with those that a readout has just shown: the belief before them all, and the whole change."""
-    if outlook.readout is None or change_mm == 0.0:
+    if outlook.readout is None or belief is not outlook.standing or change_mm == 0.0:
         return belief, change_mm
     return together(outlook.readout, outlook.model, change_mm)
 

@@ -13,6 +13,7 @@ from borewright.sizing.ahead import carried, foresee, measured_next, most_openin
 from borewright.sizing.belief import Belief
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State
+from borewright.sizing.measuring import thermometer_row
 from borewright.sizing.model import Model, tool_widened
 from borewright.sizing.outlook import Odds, Outlook, Step, after_cut, half_way
 from borewright.sizing.plan import Plan, best_plan, with_under_cost
@@ -20,6 +21,7 @@ from borewright.sizing.priors import TYPED
 from borewright.sizing.proving import (
     MOST_SETTINGS,
     READINGS,
+    UNTAKEN,
     best_u,
     by_setting,
     evidence,
@@ -124,6 +126,7 @@ def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outloo
         can_show=can_show,
         play=belief.play,
         readout=belief.last_move.readout,
+        standing=belief.now,
         tried=belief.after_trial,
     )
     if not belief.history:
@@ -323,6 +326,8 @@ def _release_or_go_on(moment: _Moment) -> Chosen:
     if best is None or best.cost >= costs.scrap:
         ground = "too large" if belief.hole_mm > moment.outlook.model.upper_mm else "nothing left to cut"
         return moment.do("quarantine", ground)
+    if _worth_a_temperature(moment, best):
+        return moment.do("measure", "temperature")
     odds = outlook.odds(best.steps[0].aim_mm, best.steps[0].sd_mm)
     if odds.oversize > max(odds.in_tolerance, odds.undersize):
         return moment.do("quarantine", "cannot be shown" if now.in_tolerance > 0.5 else "nothing left to cut")
@@ -331,6 +336,16 @@ def _release_or_go_on(moment: _Moment) -> Chosen:
         return moment.cut("cut", ground, best, best.steps[0])
     ground = "trial first" if best.steps[0].trial else "more to come"
     return _moved(moment, outlook, best, "last pass" if len(best.steps) == 1 else ground)
+
+
+def _worth_a_temperature(moment: _Moment, best: Plan) -> bool:
+    """Tell whether taking the temperature of the part as it was measured saves more than it takes."""
+    belief, outlook = moment.belief, moment.outlook
+    thermometer = outlook.model.priors.thermometer.width
+    if not 0 < len(belief.readings) < SETTLED_BY or belief.part_told[1] <= UNTAKEN * thermometer:
+        return False
+    told = _best_from(belief.now.narrowed(*thermometer_row(outlook.model)), replace(outlook, thermometer=True))
+    return told is not None and told.cost + outlook.costs.measurement < best.cost
 
 
 def _measuring_on(moment: _Moment, judged: Judged) -> str:

@@ -9,6 +9,7 @@ from typing import Final
 
 from borewright.gauging.conformity import Rule, normal_cdf
 from borewright.sizing.costs import Costs
+from borewright.sizing.gaussian import Gaussian
 from borewright.sizing.model import Model
 from borewright.sizing.proving import MOST_SETTINGS
 from borewright.sizing.screw import TAKEN_UP, Play, ReadoutMoves
@@ -51,7 +52,9 @@ class Outlook:
         accepted_at_once: the same where the first measurement decides, mm.
         can_show: whether a measurement with this gauge could show any size to be in.
         play: how far the tip stands off the screw's opening flank; the next move takes it up.
-        readout: moves under the eye of a readout that nothing came after: another one is taken together with them.
+        readout: moves under the eye of a readout that nothing came after: another one is taken together with them, as
+            long as it starts from what is believed now.
+        standing: what is believed now.
         tried: whether the last cut was a trial: a second one in a row would teach what the first has taught.
         unmoved: whether no move has been made yet that would show what a line of an unproved dial is worth.
         widest_opening_mm: the most that the next move may open, mm on the diameter.
@@ -73,6 +76,7 @@ class Outlook:
     can_show: bool = True
     play: Play = TAKEN_UP
     readout: ReadoutMoves | None = None
+    standing: Gaussian | None = None
     tried: bool = False
     unmoved: bool = False
     widest_opening_mm: float = math.inf
