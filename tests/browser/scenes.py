@@ -45,10 +45,10 @@ def scenes(server: ShopServer) -> list[Scene]:
     moved = server.to_move()
     server.enter(moved, {"event": "moved", "lines": "+10"})
     doubted, left_open = server.to_read(), server.to_read()
-    server.enter(doubted, *({"event": "read", "as_read": f"{size} mm"} for size in ("33.356", "33.381")))
+    server.enter(doubted, *({"event": "read", "as_read": f"{size} mm"} for size in ("33.356", "33.396")))
     aside = server.to_read()
     server.post(f"/bores/{aside}/quarantine", {"saw": None, "reason": "chatter marks all round", "by": "Ada Quill"})
-    ready = "dome_drive_7.ring_gear_register"
+    ready = "dome_drive_7.encoder_hub"
     server.on_machine_until(ready, "release")
     released = "dome_drive_7.pinion_seat"
     server.on_machine_until(released, "release")
@@ -156,7 +156,7 @@ def _typed(page: Page) -> None:
 
 
 def _surprise(page: Page) -> None:
-    page.locator(FIELD).fill("33.381")
+    page.locator(FIELD).fill("33.396")
     page.locator(FIELD).press("Enter")
     expect(page.locator("form[data-primary] [data-sure]")).to_be_visible()
 
