@@ -28,7 +28,7 @@ def test_a_pass_goes_on_without_the_server_and_is_stored_once_in_order(server: S
     moved = server.record(bore)[len(before) :]
     server.stop()
     person.settle()
-    page.locator(".panel [data-act]").first.click()
+    page.locator(".panel").get_by_role("button", name="Cut through").first.click()
     expect(page.locator("[data-offline]")).to_contain_text("The server does not answer")
     expect(page.locator("[data-waiting] li")).to_have_count(1)
     form = page.locator(".panel form[data-event=read]").filter(visible=True)

@@ -148,7 +148,7 @@ def test_a_double_tap_is_one_entry(server: ShopServer, sit: Sit) -> None:
     page.locator(".panel [data-act]").first.dblclick()
     expect(page.locator("#panel-title")).to_have_text("What does the gauge show?")
     person.settle()
-    assert server.record(bore).count("cut through") == 1
+    assert sum(said in {"cut through", "trial cut"} for said in server.record(bore)) == 1
 
 
 def test_a_second_enter_does_not_accept_the_next_advice_unread(server: ShopServer, sit: Sit) -> None:
