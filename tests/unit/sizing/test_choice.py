@@ -157,7 +157,8 @@ def test_a_coarse_dial_is_not_turned_to_and_fro() -> None:
     """Between two lines of 10 µm neither is quite right: the next cut is taken, not another move."""
     coarse = {"kind": "dial", "line": "0.01 mm", "on": "diameter"}
     for hole in (39.700, 39.703, 39.705, 39.707):
-        worked = bore(*setting(39.72), PASS, *readings([hole, hole]), adjuster=coarse, tool={"proved": True})
+        done = (*setting(39.72), PASS, temperature(20.0), *readings([hole, hole]))
+        worked = bore(*done, adjuster=coarse, tool={"proved": True})
         move = worked.advise()["move"]
         assert isinstance(move, dict)
         worked.record({"event": "moved", "lines": move["lines"]})

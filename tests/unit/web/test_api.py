@@ -57,7 +57,7 @@ def test_a_bore_is_opened_sized_and_looked_at(visitor: Visitor) -> None:
 
 
 def test_what_acts_on_the_advice_in_view_keeps_it_and_what_does_not_keeps_none(visitor: Visitor) -> None:
-    bore = visitor.open()
+    bore = visitor.open(tool={"proved": True})
     assert visitor.look(bore)["advice"]["action"] == "set"
     visitor.enter(bore, {"event": "noted", "text": "film wiped", "stream": "bore"})
     visitor.enter(bore, SET)
