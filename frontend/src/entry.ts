@@ -28,7 +28,7 @@ export class EntryForm {
     static forReading(root: ParentNode): EntryForm | null {
         const found = [
             ...root.querySelectorAll<HTMLFormElement>("form[data-primary][data-field='as_read']"),
-            ...root.querySelectorAll<HTMLFormElement>("form[data-entry][data-event='read']"),
+            ...root.querySelectorAll<HTMLFormElement>("[data-more] form[data-entry][data-event='read']"),
         ].map((form) => new EntryForm(form));
         return found.find((form) => form.asked) ?? null;
     }
@@ -53,6 +53,11 @@ export class EntryForm {
 
     get primary(): boolean {
         return "primary" in this.form.dataset;
+    }
+
+    /** Which of several forms for the same thing is meant: the least. */
+    get rank(): number {
+        return this.primary ? 0 : this.form.closest("[data-more]") !== null ? 1 : 2;
     }
 
     get signed(): boolean {

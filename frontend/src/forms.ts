@@ -15,13 +15,13 @@ export class Forms {
         this.#bore = bore;
     }
 
-    /** All of them, the one that answers the card first. */
+    /** All of them: the one that answers the card, then what else may have happened, then what settles a doubt. */
     all(): EntryForm[] {
         const found = [...this.#main.querySelectorAll<HTMLFormElement>("form[data-entry]")];
         return found
             .map((form) => new EntryForm(form))
             .filter((form) => form.asked)
-            .sort((one, other) => Number(other.primary) - Number(one.primary));
+            .sort((one, other) => one.rank - other.rank);
     }
 
     /** The name of what is half typed in a form: the same for every form that takes the same thing. */

@@ -43,7 +43,7 @@ class Somebody:
         self.context.set_default_timeout(PATIENCE_MS)
         self.faults: list[str] = []
         self.outside: list[str] = []
-        self.context.on("weberror", lambda error: self.faults.append(str(error.error)))
+        self.context.on("weberror", lambda error: self._fault(str(error.error)))
         self.context.on("console", lambda message: self._hear(message.type, message.text))
         self.context.on("request", lambda request: self._watch(request.url))
         self.page = self.context.new_page()
@@ -150,9 +150,14 @@ class Somebody:
             for node in fault["nodes"]
         ]
 
+    def _fault(self, text: str) -> None:
+        """Keep what went wrong in a page; the browser asks for the away script by itself while the server is away."""
+        if "when fetching the script" not in text:
+            self.faults.append(text)
+
     def _hear(self, kind: str, text: str) -> None:
         """Keep what the browser complains of; that the server is away is what some tests are about."""
-        expected = ("net::ERR_", "status of 4", "status of 503")
+        expected = ("net::ERR_", "status of 4", "status of 503", "when fetching the script")
         if kind in {"error", "warning"} and not any(words in text for words in expected):
             self.faults.append(text)
 

@@ -204,7 +204,7 @@ def test_a_dialog_keeps_the_tab_key_and_gives_the_focus_back(sit: Sit) -> None:
 
 
 def test_a_pass_is_worked_by_keyboard_alone(server: ShopServer, sit: Sit) -> None:
-    bore = server.to_move()
+    bore = server.to_move(mouth="sharp")
     person = sit()
     page = person.size(bore)
     tab_to(page, "form[data-primary] input[data-value]")

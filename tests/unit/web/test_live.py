@@ -5,7 +5,8 @@ from __future__ import annotations
 import asyncio
 import json
 import threading
-from collections.abc import AsyncIterator, Mapping
+from collections.abc import AsyncIterator, Coroutine, Mapping
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -61,6 +62,12 @@ async def heard(script: Scripted, live: Live, streams: list[AsyncIterator[str]])
         assert await told(stream) == ("front", {"bore": 1})
 
 
+def on_a_thread(main: Coroutine[object, object, None]) -> None:
+    """Run on a thread of its own: a browser that other tests of the same worker drive may keep a loop on this one."""
+    with ThreadPoolExecutor(1) as thread:
+        thread.submit(asyncio.run, main).result()
+
+
 def test_every_page_hears_of_a_change_and_none_holds_a_thread() -> None:
     async def main() -> None:
         script = Scripted()
@@ -72,7 +79,7 @@ def test_every_page_hears_of_a_change_and_none_holds_a_thread() -> None:
             assert threading.active_count() < 40
             assert len(live.pages) == 100
 
-    asyncio.run(main())
+    on_a_thread(main())
 
 
 def test_a_slow_page_hears_the_newest_numbers_of_each_bore_and_no_more() -> None:
@@ -88,7 +95,7 @@ def test_a_slow_page_hears_the_newest_numbers_of_each_bore_and_no_more() -> None
             assert await told(slow) == ("front", {"bore": 499})
             assert await told(slow) == ("rear", {"bore": 499})
 
-    asyncio.run(main())
+    on_a_thread(main())
 
 
 def test_a_page_that_was_away_is_told_at_once_where_its_bore_stands() -> None:
@@ -97,7 +104,7 @@ def test_a_page_that_was_away_is_told_at_once_where_its_bore_stands() -> None:
         async with live.running():
             assert await told(live.stream({"front": {"bore": 7}})) == ("front", {"bore": 7})
 
-    asyncio.run(main())
+    on_a_thread(main())
 
 
 def test_a_page_of_one_bore_hears_of_that_one_alone() -> None:
@@ -113,7 +120,7 @@ def test_a_page_of_one_bore_hears_of_that_one_alone() -> None:
             assert await told(one) == ("rear", {"bore": 5})
             assert [await told(every), await told(every)] == [("front", {"bore": 2}), ("rear", {"bore": 5})]
 
-    asyncio.run(main())
+    on_a_thread(main())
 
 
 def test_silence_is_broken_by_a_beat() -> None:
@@ -125,7 +132,7 @@ def test_silence_is_broken_by_a_beat() -> None:
             assert await word(stream) == BEAT
             assert await word(stream) == BEAT
 
-    asyncio.run(main())
+    on_a_thread(main())
 
 
 def test_a_record_that_cannot_be_read_for_a_while_does_not_end_the_looking(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -143,7 +150,7 @@ def test_a_record_that_cannot_be_read_for_a_while_does_not_end_the_looking(monke
             script.broken = False
             assert await told(stream) == ("front", {"bore": 2})
 
-    asyncio.run(main())
+    on_a_thread(main())
 
 
 def test_a_page_that_goes_away_is_forgotten_and_the_end_ends_every_stream() -> None:
@@ -162,7 +169,7 @@ def test_a_page_that_goes_away_is_forgotten_and_the_end_ends_every_stream() -> N
                 await waiting
             assert not live.pages
 
-    asyncio.run(main())
+    on_a_thread(main())
 
 
 def test_more_pages_than_it_bears_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -177,7 +184,7 @@ def test_more_pages_than_it_bears_are_refused(monkeypatch: pytest.MonkeyPatch) -
                 await word(stream)
             assert live.full
 
-    asyncio.run(main())
+    on_a_thread(main())
 
 
 def test_a_rehearsal_that_another_process_begins_is_told(folder: Path) -> None:
@@ -208,5 +215,5 @@ def test_what_another_process_writes_is_told(folder: Path) -> None:
             heard_of = dict([await waiting, await told(stream)])
             assert heard_of == {front: {"bore": 1, "tool": 2, "gauge": 0}, rear: {"bore": 1, "tool": 2, "gauge": 0}}
 
-    asyncio.run(main())
+    on_a_thread(main())
     records.close()
