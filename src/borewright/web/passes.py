@@ -46,9 +46,8 @@ class PlanLine:
         advised: whether the advice follows it.
         cheapest: whether it is expected to cost least.
         minutes: minutes expected, whole.
-        too_large: odds of a hole too large, in hundredths.
-        chance: the same as one in so many.
-        under: odds of a hole that wants one more pass, as one in so many.
+        too_large: odds of a hole too large.
+        under: odds of a hole that wants one more pass.
         on_the_way: odds that it is lost before the last pass.
         cost: the cost in passes.
         strip: its strip in miniature.
@@ -61,7 +60,6 @@ class PlanLine:
     cheapest: bool
     minutes: str
     too_large: str
-    chance: str
     under: str
     on_the_way: str
     cost: str
@@ -199,7 +197,6 @@ def _line(plan: Plain, strip: Picture) -> PlanLine:
         cheapest=bool(plan["cheapest"]),
         minutes=f"{float(str(plan['minutes'])):.0f}",
         too_large=say_odds(plan["too_large"]),
-        chance=say_odds(plan["too_large"]),
         under=say_odds(odds.get("undersize", 0)),
         on_the_way=say_odds(lost) if lost >= 1e-4 else "",
         cost=str(plan["said"]),
