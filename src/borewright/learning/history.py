@@ -87,6 +87,8 @@ def learn(
 ) -> Learned:
     """Learn what a bore of a tool begins with.
 
+    What simulated machines taught is for simulated machines alone, and what metal taught for metal.
+
     Args:
         start: what is typed as it is opened.
         tool: the name of its tool's record.
@@ -98,6 +100,7 @@ def learn(
     Returns:
         What it begins with and what that rests on. Where nothing was learned, nothing is known.
     """
+    taught = [each for each in taught if each.start.simulated == start.simulated]
     counted = _with_records([each for each in taught if each.evidence is not None], tool)
     own = [each for each in counted if each.tool == tool]
     kind, material = start.adjuster.kind, start.material or ""

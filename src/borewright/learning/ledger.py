@@ -126,13 +126,14 @@ class Lesson:
             unit: the unit of lengths.
 
         Returns:
-            ``tool``, ``material``, ``adjuster``, ``bores``, ``first`` and ``last`` day, ``lines`` and ``left_out``.
+            ``tool``, ``material``, ``adjuster``, ``simulated``, ``bores``, ``first`` and ``last`` day, ``lines`` and ``left_out``.
         """
         days = self.days
         return {
             "tool": self.tool,
             "material": self.material,
             "adjuster": self.learned_from.adjuster.kind,
+            "simulated": self.learned_from.simulated,
             "bores": [each.bore for each in self.learned.same],
             "other_bores": {
                 "of this tool": len(self.learned.tool),
@@ -157,7 +158,7 @@ def ledger(taught: Sequence[Taught], edges: Mapping[str, int], now: str | None) 
     Returns:
         One lesson for each tool in each material, the one whose last bore was finished last at the front.
     """
-    last = {(each.tool, each.material): each for each in taught}
+    last = {(each.tool, each.material, each.start.simulated): each for each in taught}
     order = sorted(last, key=lambda key: taught.index(last[key]), reverse=True)
     return tuple(_lesson(last[key], taught, edges.get(key[0], 0), now) for key in order)
 

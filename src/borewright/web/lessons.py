@@ -42,6 +42,7 @@ class LessonView:
     Args:
         tool: the tool.
         material: the material; empty where it was not said.
+        rehearsed: whether simulated machines taught it.
         rests_on: how many bores, and when.
         bores: their names in the record.
         lines: what was learned.
@@ -50,6 +51,7 @@ class LessonView:
 
     tool: str
     material: str
+    rehearsed: bool
     rests_on: str
     bores: tuple[str, ...]
     lines: tuple[LineView, ...]
@@ -75,6 +77,7 @@ def _lesson(lesson: Lesson, unit: Unit) -> LessonView:
     return LessonView(
         tool=lesson.tool,
         material=lesson.material,
+        rehearsed=bool(said["simulated"]),
         rests_on=counted(len(said["bores"])) + days,
         bores=tuple(said["bores"]),
         lines=tuple(_line(line, unit) for line in lesson.lines),

@@ -95,6 +95,15 @@ def test_history_can_be_left_out(store: Store) -> None:
     assert not any("learned" in each["origin"] for each in opening["frozen"])
 
 
+def test_what_a_simulated_machine_taught_reaches_no_bore_in_metal(store: Store) -> None:
+    finish(store, 1, machine="simulated")
+    metal = str(acts.open_bore(store, given(), bore="metal", at=day(2))["bore"])
+    rehearsed = str(acts.open_bore(store, given(machine="simulated"), bore="rehearsed", at=day(2))["bore"])
+    assert frozen(store, metal, "push_off")["origin"] == "typed"
+    assert "learned" in frozen(store, rehearsed, "push_off")["origin"]
+    assert [lesson.said("mm")["simulated"] for lesson in lessons(store)] == [True]
+
+
 def test_what_is_learned_later_never_reaches_an_open_bore(store: Store) -> None:
     finish(store, 1)
     waiting = str(acts.open_bore(store, given(tool={"id": "another"}), bore="waiting", at=day(2))["bore"])

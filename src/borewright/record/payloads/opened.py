@@ -129,6 +129,17 @@ class Start(Payload):
         "leave out",
         optional=True,
     )
+    machine: str | None = choice(
+        "what cuts it, metal where nothing is said: a bore that a simulated machine cuts teaches none of metal.",
+        "metal",
+        "simulated",
+        optional=True,
+    )
+
+    @property
+    def simulated(self) -> bool:
+        """Whether a simulated machine cuts it."""
+        return self.machine == "simulated"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
