@@ -54,7 +54,10 @@ def lesson_rows(lesson: Lesson, width: int) -> list[Row]:
     material = f" in {said['material']}" if said["material"] else ""
     days = "" if said["first"] is None else f", {said['first']} to {said['last']}"
     rehearsal = ", rehearsal" if said["simulated"] else ""
-    rows = [Row(f"{said['tool']}{material}{rehearsal}", "strong"), *hung("  ", f"{counted(len(said['bores']))}{days}", width)]
+    rows = [
+        Row(f"{said['tool']}{material}{rehearsal}", "strong"),
+        *hung("  ", f"{counted(len(said['bores']))}{days}", width),
+    ]
     for line in said["lines"]:
         interval = f" ({line['low']} to {line['high']}; it was {line['before']})" if "low" in line else ""
         rows += hung("  ", f"{line['what']}: {line['value']}{interval}", width)

@@ -105,4 +105,9 @@ def begin(kind: object, seed: object) -> tuple[str, Mapping[str, object]]:
         raise EntryError("That is no seed.", given=seed, right=f"Use a whole number, 1 to {MOST_SEED}.", where="seed")
     told = Truth.draw(KINDS[kind], seed).told()
     slug = next(slug for slug, name in _SLUGS.items() if name == kind)
-    return f"{_PREFIX}.{slug}.{seed}", {"name": f"{kind}, seed {seed}", "unit": "mm", "machine": "simulated", **start_of(told)}
+    return f"{_PREFIX}.{slug}.{seed}", {
+        "name": f"{kind}, seed {seed}",
+        "unit": "mm",
+        "machine": "simulated",
+        **start_of(told),
+    }

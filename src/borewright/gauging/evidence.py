@@ -70,6 +70,40 @@ class SettingReadings:
     sd_mm: float
 
 
+DISAGREE: Final = (3.841, 5.991, 7.815, 9.488, 11.070, 12.592, 14.067, 15.507, 16.919)
+"""Chi-squared that readings which agree exceed 1 time in 20, by degrees of freedom from 1; the tests hold it against SciPy."""
+
+
+def scatter_shown(settings: Sequence[SettingReadings], scatter_mm: float, of_one_mm: float) -> float:
+    """Return the scatter to reckon with: as it was told, or wider where the readings disagree more than it allows.
+
+    With the squares Q of the readings about the mean of their own setting and f degrees of freedom, ``Q/s^2`` follows
+    chi-squared. Where it is more than 1 time in 20, the scatter is taken wider by the ratio ``sqrt(Q/(f s^2))``, so that
+    what disagrees is never signed for as if it agreed.
+
+    Args:
+        settings: the readings by setting.
+        scatter_mm: standard deviation of one reading as it is believed, mm.
+        of_one_mm: the same with all else that makes single readings differ: step, out of round, mm.
+
+    Returns:
+        The scatter, mm.
+
+    Source: [birge1932]
+    """
+    freedom = sum(len(each.as_read_mm) - 1 for each in settings)
+    if freedom < 1 or of_one_mm <= 0.0:
+        return scatter_mm
+    squares = math.fsum(
+        (reading - math.fsum(each.as_read_mm) / len(each.as_read_mm)) ** 2
+        for each in settings
+        for reading in each.as_read_mm
+    )
+    if squares <= DISAGREE[min(freedom, len(DISAGREE)) - 1] * of_one_mm**2:
+        return scatter_mm
+    return max(scatter_mm, of_one_mm * math.sqrt(squares / (freedom * of_one_mm**2)))
+
+
 def size_from_readings(
     readings_mm: Sequence[float], scatter_mm: float, bias_sd_mm: float, step_mm: float, warmth: Warmth
 ) -> Size:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal, TypeAlias
 
 from borewright.gauging.conformity import Rule, normal_cdf
-from borewright.gauging.evidence import SettingReadings, Size, size_from_settings
+from borewright.gauging.evidence import SettingReadings, Size, scatter_shown, size_from_settings
 from borewright.sizing.belief import Belief
 from borewright.sizing.blunders import Reading
 from borewright.sizing.costs import Costs
@@ -108,7 +108,9 @@ def size_of(settings: Sequence[SettingReadings], belief: Belief, model: Model, *
         The size.
     """
     warmth = belief.warmth(model, once_taken=once_warm)
-    return size_from_settings(settings, belief.gauge_scatter_mm, model.priors.gauge_step.value, warmth)
+    of_one = math.sqrt(model.reading_variance(belief.gauge_scatter_mm))
+    scatter = scatter_shown(settings, belief.gauge_scatter_mm, of_one)
+    return size_from_settings(settings, scatter, model.priors.gauge_step.value, warmth)
 
 
 def inside(u_mm: float, model: Model, rule: Rule) -> float:

@@ -6,9 +6,17 @@ import math
 
 import numpy as np
 import pytest
+from scipy.stats import chi2
 
 from borewright.errors import EntryError
-from borewright.gauging.evidence import PART_TEMPERATURE, Warmth, size_from_readings
+from borewright.gauging.evidence import (
+    DISAGREE,
+    PART_TEMPERATURE,
+    SettingReadings,
+    Warmth,
+    scatter_shown,
+    size_from_readings,
+)
 from tests.unit.rehearsal.four_sigma import assert_mean
 
 COLD = Warmth(0.0, 0.0, 11.5e-6, 0.0)
@@ -71,3 +79,24 @@ def test_the_width_is_that_of_sizes_measured_again_and_again() -> None:
 def test_without_a_reading_there_is_no_size() -> None:
     with pytest.raises(EntryError, match="no reading"):
         size_from_readings([], 0.001, 0.001, 0.001, COLD)
+
+
+def test_what_readings_that_agree_exceed_one_time_in_twenty_is_chi_squared() -> None:
+    expected = [float(chi2.ppf(0.95, freedom)) for freedom in range(1, 1 + len(DISAGREE))]
+    assert list(DISAGREE) == pytest.approx(expected, abs=6e-4)
+
+
+def test_readings_that_agree_keep_the_scatter_as_it_was_told() -> None:
+    assert scatter_shown([SettingReadings((46.516, 46.514), 0.0, 0.001)], 0.0012, 0.0012) == 0.0012
+    assert scatter_shown([SettingReadings((46.516,), 0.0, 0.001)], 0.0012, 0.0012) == 0.0012
+
+
+def test_readings_that_disagree_widen_it_to_what_they_show() -> None:
+    """Two readings 5 µm apart have a standard deviation of 3.5 µm by themselves, three times what was told."""
+    shown = scatter_shown([SettingReadings((46.518, 46.513), 0.0, 0.001)], 0.0012, 0.0012)
+    assert shown == pytest.approx(0.005 / math.sqrt(2.0))
+
+
+def test_two_settings_apart_do_not_count_as_scatter() -> None:
+    apart = [SettingReadings((46.518, 46.518), 0.0, 0.001), SettingReadings((46.513, 46.513), 0.0, 0.001)]
+    assert scatter_shown(apart, 0.0012, 0.0012) == 0.0012
