@@ -46,6 +46,13 @@ def scenes(server: ShopServer) -> list[Scene]:
     server.enter(moved, {"event": "moved", "lines": "+10"})
     doubted, left_open = server.to_read(), server.to_read()
     server.enter(doubted, *({"event": "read", "as_read": f"{size} mm"} for size in ("33.356", "33.396")))
+    little = server.to_move()
+    server.enter(
+        little,
+        {"event": "moved", "lines": "+27"},
+        {"event": "passed", "depth": "full"},
+        *({"event": "read", "as_read": f"{size} mm"} for size in ("33.399", "33.399")),
+    )
     aside = server.to_read()
     server.post(f"/bores/{aside}/quarantine", {"saw": None, "reason": "chatter marks all round", "by": "Ada Quill"})
     ready = "dome_drive_7.encoder_hub"
@@ -82,6 +89,7 @@ def scenes(server: ShopServer) -> list[Scene]:
         Scene("size-readout-rehearsal", f"/rehearse/{twice}", main_number=True),
         Scene("size-release", f"/bores/{ready}", main_number=True),
         Scene("size-unfolded", f"/bores/{to_move}", _unfold, main_number=True),
+        Scene("size-little-left", f"/bores/{little}", main_number=True),
         Scene("size-why", f"/bores/{to_move}", _why, main_number=True),
         Scene("size-inch", f"/rehearse/{inch}", main_number=True),
         Scene("size-waiting", f"/bores/{to_read}", _wait, main_number=True),

@@ -94,6 +94,7 @@ def card(advice: Mapping[str, object], entries: int, width: int, *, all_cautions
         *_outcome(advice, width),
         *labelled("why", str(advice.get("why", "")), width),
         *questions(advice, width),
+        *savings(advice, width),
         *_careful(listed(advice, "cautions") if all_cautions else listed(advice, "cautions")[:1], width),
         _state(advice, entries, width),
         *_move(advice, width),
@@ -161,6 +162,28 @@ def questions(advice: Mapping[str, object], width: int) -> list[Row]:
         odds = say_odds(question.get("odds", 0))
         said = f"Reading {question.get('reading')}, {odds}: {question.get('cause')} {question.get('check')}"
         rows += labelled("doubt", said, width)
+    return rows
+
+
+def savings(advice: Mapping[str, object], width: int) -> list[Row]:
+    """Draw what can still be done with a hole that has too little left to cut, the best first.
+
+    Args:
+        advice: what the advice says.
+        width: columns.
+
+    Returns:
+        The rows; none where nothing is to be saved.
+    """
+    ways = cast("list[Mapping[str, object]]", listed(advice, "save"))
+    rows = wrapped("Too little is left to cut well. What can still be done, the best first:", width) if ways else []
+    for way in ways:
+        odds = part(way, "odds")
+        said = (
+            f"in {say_odds(odds.get('in_tolerance', 0))}, over size {say_odds(odds.get('oversize', 0))}, {way['said']}"
+        )
+        rows += labelled(str(way["way"]), f"{way['what']} {said[:1].upper()}{said[1:]}.", width)
+        rows += labelled("", f"Finish: {way['finish']} Forfeits: {way['forfeits']}", width)
     return rows
 
 

@@ -71,14 +71,14 @@ class SettingReadings:
 
 
 DISAGREE: Final = (3.841, 5.991, 7.815, 9.488, 11.070, 12.592, 14.067, 15.507, 16.919)
-"""Chi-squared that readings which agree exceed 1 time in 20, by degrees of freedom from 1; the tests hold it against SciPy."""
+"""Chi-squared that readings which agree exceed 1 time in 20, by degrees of freedom from 1; held against SciPy."""
 
 
 def scatter_shown(settings: Sequence[SettingReadings], scatter_mm: float, of_one_mm: float) -> float:
     """Return the scatter to reckon with: as it was told, or wider where the readings disagree more than it allows.
 
     With the squares Q of the readings about the mean of their own setting and f degrees of freedom, ``Q/s^2`` follows
-    chi-squared. Where it is more than 1 time in 20, the scatter is taken wider by the ratio ``sqrt(Q/(f s^2))``, so that
+    chi-squared. Where it is more than that is 1 time in 20, the scatter is taken wider by ``sqrt(Q/(f s^2))``, so that
     what disagrees is never signed for as if it agreed.
 
     Args:

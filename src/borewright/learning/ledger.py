@@ -126,7 +126,8 @@ class Lesson:
             unit: the unit of lengths.
 
         Returns:
-            ``tool``, ``material``, ``adjuster``, ``simulated``, ``bores``, ``first`` and ``last`` day, ``lines`` and ``left_out``.
+            ``tool``, ``material``, ``adjuster``, ``simulated``, ``bores``, ``first`` and ``last`` day, ``lines`` and
+            ``left_out``.
         """
         days = self.days
         return {

@@ -19,6 +19,8 @@ from borewright.sizing.gaussian import Gaussian, State, Vector, unit_row
 from borewright.sizing.measuring import reading_row
 from borewright.sizing.model import Model
 from borewright.sizing.priors import NORMAL_95, Prior
+from borewright.sizing.save_hole import ways_to_save
+from borewright.sizing.save_words import ways_plain
 from borewright.sizing.words import (
     WHY,
     Turn,
@@ -113,6 +115,8 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
         advice["cut"] = {"depth": "trial" if chosen.step.trial else "full"}
     if chosen.action == "measure":
         advice["measure"] = {"setting": "anew" if chosen.ground == "set anew" else "same"}
+    if ways := ways_to_save(belief, chosen):
+        advice["save"] = ways_plain(ways, costs.pass_, unit)
     if chosen.judged is not None:
         advice["release"] = release_values(chosen.judged, unit)
     return advice

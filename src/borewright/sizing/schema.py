@@ -13,6 +13,7 @@ from borewright.record.schema import Schema, entry_schemas, start_schema
 from borewright.record.stream import STREAM_KINDS
 from borewright.sizing.belief import Stage
 from borewright.sizing.choice import Action
+from borewright.sizing.save_hole import SAVINGS
 from borewright.sizing.words import Place
 
 VERSION: Final = 1
@@ -139,6 +140,9 @@ def advice_schema() -> Schema:
             "aims": _list("the size that each planned pass aims at; where passes are planned.", _length("a size.")),
             "plan": _list("the hole as each planned pass is expected to leave it; as aims.", _interval("one of them.")),
             "cost": _number("what is still expected to be spent, in the unit of the costs; where passes are planned."),
+            "save": _list(
+                "what can still be done with a hole that has too little left to cut, the best first.", _way()
+            ),
             "release": _release(),
         },
     )
@@ -361,6 +365,30 @@ def _doubt() -> Schema:
             "cause": _text("what may have happened."),
             "check": _text("what tells it apart."),
             "odds": _share("its share among the causes named."),
+        },
+    )
+
+
+def _way() -> Schema:
+    return _fields(
+        "one way to save the hole.",
+        {
+            "way": _choice("which.", SAVINGS),
+            "what": _text("what is done."),
+            "trial": _flag("whether it begins with a trial cut."),
+            "odds": _fields(
+                "where the hole is after it.",
+                {
+                    "oversize": _share("over the upper limit."),
+                    "in_tolerance": _share("the whole hole within limits."),
+                    "undersize": _share("under the lower limit."),
+                },
+            ),
+            "expect": _interval("the hole after it."),
+            "cost": _number("what it is expected to cost, with what may be lost, in the unit of the costs."),
+            "said": _text("the cost in passes."),
+            "finish": _text("what it leaves of the surface."),
+            "forfeits": _text("what is given up with it."),
         },
     )
 

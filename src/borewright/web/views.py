@@ -17,6 +17,7 @@ from borewright.sizing.wanted import PUT_IN, wanted_by
 from borewright.web.card import Card, Fact, Plain, card_of, group, groups, listed
 from borewright.web.panel import OTHER_TAPS, Form, Panel, Tap, as_json, others, panel_of
 from borewright.web.pictures import Picture, Pictures, large_strips, limits_pictures, small_strip, strip_of
+from borewright.web.saving import SavingView, savings_of
 from borewright.web.story import Pass, Row, last_undoable, passes_of, rows_of
 from borewright.web.why import Why, why_of
 
@@ -55,6 +56,7 @@ class SizeView:
         arithmetic: the arithmetic, line by line.
         heads: the hash at the end of each stream.
         why: what may lie behind the last reading.
+        savings: what can still be done with a hole that has too little left to cut.
         machine: taps for a simulated machine; empty where a person stands at a real one.
         rehearsed: whether a simulated machine stands behind it.
     """
@@ -83,6 +85,7 @@ class SizeView:
     arithmetic: tuple[str, ...]
     heads: tuple[tuple[str, int, str], ...]
     why: Why
+    savings: tuple[SavingView, ...]
     machine: tuple[Tap, ...] = ()
     rehearsed: bool = False
 
@@ -211,6 +214,7 @@ def size_view(
         machine=tuple(machine),
         rehearsed=rehearsed,
         why=why_of(bore, bore_id, shown_in),
+        savings=savings_of(said),
     )
 
 

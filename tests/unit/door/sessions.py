@@ -145,6 +145,20 @@ SESSIONS: Mapping[str, Session] = {
             {"event": "moved", "change": "-0.010", "take_up": False},
         ),
     ),
+    "too little left to cut": Session(
+        LEAST,
+        (
+            {"event": "set", "diameter": "26.900"},
+            {"event": "seated"},
+            {"event": "passed"},
+            {"event": "read", "as_read": "26.886"},
+            {"event": "read", "as_read": "26.886"},
+            {"event": "moved", "lines": 68},
+            {"event": "passed"},
+            {"event": "read", "as_read": "27.018"},
+            {"event": "read", "as_read": "27.018"},
+        ),
+    ),
     "a reading that surprises, then too large": Session(
         LEAST,
         (
