@@ -126,6 +126,7 @@ soak: .venv/dev.stamp $(ASSETS)
 
 bench: .venv/dev.stamp $(ASSETS)
 	$(BIN)/pytest -p no:xdist tests/bench -o python_files='bench_*.py' -o python_functions='bench_*' --benchmark-only --benchmark-sort=mean --benchmark-columns=min,mean,stddev,rounds
+	$(BIN)/python -m tests.bench.sizing
 	$(BIN)/python -m tests.bench.pages
 
 lock: .venv/lock.stamp
