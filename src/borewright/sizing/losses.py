@@ -19,7 +19,7 @@ POINTS: Final = 161
 """At so many values of it."""
 
 MOST_SHARED: Final = 0.99
-"""No more of a variance than this is taken to be in common: the sum over the common error then is smooth at its points."""
+"""No more of a variance than this is taken to be in common: the sum over the common error then is smooth."""
 
 LEAST_ODDS: Final = 1e-12
 ROUNDS: Final = 30

@@ -13,13 +13,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
+from borewright.errors import EntryError
 from borewright.sizing.ahead import change_for, foresee
 from borewright.sizing.among import OWN, OWN_PART, Among, among
 from borewright.sizing.gaussian import State
 from borewright.sizing.losses import Losses, losses
-from borewright.sizing.outlook import Odds
+from borewright.sizing.outlook import Odds, Outlook
 from borewright.sizing.plan import SPLITS, TRIAL_SPLITS, Split
-from borewright.sizing.side_by_side import Minutes, passes_of
+from borewright.sizing.side_by_side import Minutes, minutes_asked, minutes_of, passes_of
 from borewright.sizing.walk import Cutting, Like, Walk
 
 Kind: TypeAlias = Literal["each", "first", "together"]
@@ -129,17 +130,63 @@ class Orders:
     Args:
         ways: the cheapest of each kind and number of passes, each with the order that suits it, cheapest first.
         firsts: the cheapest way with each bore cut first, in the order of the bores; those alike stand once.
+        shut: kinds and passes, of the first and of the rest, that cannot be.
         shared: the bore from whose belief the tool is taken.
     """
 
     ways: tuple[Ordered, ...]
     firsts: tuple[Ordered, ...]
+    shut: tuple[tuple[Kind, int, int], ...]
     shared: int
 
     @property
     def best(self) -> Ordered | None:
         """The cheapest; None where no way can be."""
         return self.ways[0] if self.ways else None
+
+
+def pace_of(
+    outlook: Outlook,
+    *,
+    one_part: bool,
+    pass_minutes: object = None,
+    measurement_minutes: object = None,
+    move_minutes: object = None,
+    between_minutes: object = None,
+) -> Pace:
+    """Say how long things take where several bores are cut: as asked, else as assumed.
+
+    Args:
+        outlook: what plans are judged by.
+        one_part: whether all bores are in one part.
+        pass_minutes: minutes a pass with its move, a number or its text; None where nobody said them.
+        measurement_minutes: minutes a measurement of two readings, likewise.
+        move_minutes: minutes that one move of the tool takes, likewise.
+        between_minutes: minutes from one bore to the next, likewise.
+
+    Returns:
+        The pace.
+
+    Raises:
+        EntryError: they are no number or no time that it can take, or a move takes as long as the pass it is for.
+    """
+    minutes = minutes_of(outlook, pass_minutes, measurement_minutes)
+    move = minutes_asked(move_minutes, "move_minutes")
+    between = minutes_asked(between_minutes, "between_minutes")
+    if move is not None and move >= minutes.pass_:
+        raise EntryError(
+            "A pass holds its move, and takes longer than that.",
+            given=move_minutes,
+            right=f"Give less than the {minutes.pass_:g} minutes of a pass.",
+            where="move_minutes",
+        )
+    return Pace(
+        minutes,
+        move=MOVE_SHARE * minutes.pass_ if move is None else move,
+        between=(BETWEEN_BORES if one_part else BETWEEN_PARTS) * minutes.pass_ if between is None else between,
+        move_asked=move is not None,
+        between_asked=between is not None,
+    )
 
 
 def compare_orders(likes: Sequence[Like], pace: Pace, *, one_part: bool) -> Orders:
@@ -158,7 +205,7 @@ def compare_orders(likes: Sequence[Like], pace: Pace, *, one_part: bool) -> Orde
     search = _Search(likes, start, pace, one_part=one_part)
     usual = _usual_order(likes)
     found: dict[tuple[Kind, int, int], Ordered] = {}
-    for way in _ways(likes[usual[0]].outlook.trials):
+    for way in _ways():
         ordered = search.walked(way, usual)
         if ordered is not None:
             key = way.kind, way.first, way.rest
@@ -178,7 +225,9 @@ def compare_orders(likes: Sequence[Like], pace: Pace, *, one_part: bool) -> Orde
             found[key] = min(found[key], ordered, key=_cost)
         if tried:
             firsts.append(min(tried, key=_cost))
-    return Orders(tuple(sorted(found.values(), key=_cost)), tuple(firsts), shared)
+    asked = dict.fromkeys((way.kind, way.first, way.rest) for way in _ways())
+    shut = tuple(key for key in asked if key not in found)
+    return Orders(tuple(sorted(found.values(), key=_cost)), tuple(firsts), shut, shared)
 
 
 def best_known(likes: Sequence[Like]) -> int:
@@ -283,7 +332,7 @@ def _splits_of(passes: int, *, trials: bool) -> tuple[Split, ...]:
     return tuple(split for split in every if sum(not cut.trial for cut in split) == passes - 1)
 
 
-def _ways(trials: bool) -> Iterator[Way]:
+def _ways() -> Iterator[Way]:
     for first in range(1, MOST_PASSES + 1):
         yield Way("each", first, first)
         for rest in range(1, first):
