@@ -311,7 +311,7 @@ class _Search:
             beside = 0.0
             if not cut.moved:
                 beside -= pace.move
-            elif cut.setting > 1 and cut.step.change_mm < 0.0:
+            elif cut.closed:
                 beside += pace.move
             if place and cuts[place - 1].bore != cut.bore:
                 beside += pace.between

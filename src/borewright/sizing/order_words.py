@@ -223,7 +223,7 @@ class _Said:
         if best is None:
             return "No way is open: too little is left to cut, or nothing has shown the push-off or the adjuster yet."
         clauses = list(self._against(best))
-        said = f"{_says(best.way)[:1].upper()}{_says(best.way)[1:]}"
+        said = _says(best)[:1].upper() + _says(best)[1:]
         head = f"{said}: {'; '.join(clauses)}." if clauses else f"{said}."
         return f"{head} {self._first(best)}"
 
@@ -239,7 +239,7 @@ class _Said:
                 clause = f"{words} would cost next to nothing more"
             longer = other.minutes - best.minutes
             if abs(longer) >= 1.0:
-                clause += f" and take {abs(longer):.0f} minutes {'longer' if longer > 0.0 else 'less'}"
+                clause += f" and take {abs(longer):.0f} min {'longer' if longer > 0.0 else 'less'}"
             if other.losses.several > max(UNLIKE * best.losses.several, 1e-4):
                 clause += f", and lose two or more in {say_odds(other.losses.several)} of such jobs"
             yield clause
@@ -258,7 +258,7 @@ class _Said:
         turns = [list(cuts) for _, cuts in groupby(ordered.cuts, key=lambda cut: cut.setting)]
         return {
             "kind": ordered.way.kind,
-            "says": _says(ordered.way),
+            "says": _says(ordered),
             "passes_first": ordered.way.first,
             "passes_rest": ordered.way.rest,
             "advised": ordered is best,
@@ -305,7 +305,7 @@ class _Said:
         return {
             "setting": cuts[0].setting,
             "tool": show_length(cuts[0].step.tool_mm, self._unit),
-            "closed": cuts[0].setting > 1 and cuts[0].step.change_mm < 0.0,
+            "closed": cuts[0].closed,
             "cuts": [
                 {
                     "bore": self._bores[cut.bore],
@@ -324,8 +324,13 @@ class _Said:
         }
 
 
-def _says(way: Way) -> str:
-    """Say a way with its passes."""
+def _says(ordered: Ordered) -> str:
+    """Say a way with its passes, and whether it begins with a trial cut."""
+    trial = any(cut.step.trial for cut in ordered.cuts)
+    return _says_way(ordered.way) + (", a trial cut in the first" if trial else "")
+
+
+def _says_way(way: Way) -> str:
     if way.kind == "each":
         return f"{KINDS['each']}, in {_passes(way.first)} each"
     if way.kind == "first":

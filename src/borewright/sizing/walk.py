@@ -52,6 +52,7 @@ class Cutting:
         setting: the number of the tool's setting that it is made at, from 1.
         step: the cut.
         moved: whether the tool is moved for it.
+        closed: whether it is closed for it by a step of its adjuster or more, and taken up again.
         measured: whether the bore is measured after it.
         last: whether it is the bore's last.
         odds: odds of the hole after it.
@@ -63,6 +64,7 @@ class Cutting:
     setting: int
     step: Step
     moved: bool
+    closed: bool
     measured: bool
     last: bool
     odds: Odds
@@ -224,7 +226,8 @@ class Walk:
         else:
             loss, risk = self._early_loss(outlook, step), 0.0
         odds = outlook.odds(step.aim_mm, step.sd_mm)
-        self.cuts.append(Cutting(here, self._settings, step, moved, measured, last, odds, loss, risk))
+        closed = moved and outlook.tool_set and step.change_mm < -0.5 * outlook.model.adjuster.grain_mm
+        self.cuts.append(Cutting(here, self._settings, step, moved, closed, measured, last, odds, loss, risk))
         self._belief, self._tool = after, after_cut(outlook, step)
         if measured and teaches:
             self._measured(trial=step.trial)
