@@ -132,6 +132,51 @@ def passes(
 
 
 @app.command()
+def order(
+    of: Annotated[
+        list[str],
+        typer.Argument(
+            metavar="BORE...", help="Bores on record, each by as much as tells it apart; or the job file of all."
+        ),
+    ],
+    one_part: Annotated[bool, typer.Option("--one-part", help="All are in one part: one lost loses it.")] = False,
+    pass_minutes: Annotated[
+        Optional[str],  # noqa: UP045  # typer reads the annotation
+        typer.Option("--pass-minutes", metavar="MIN", help="Minutes that a pass takes, with its move."),
+    ] = None,
+    measurement_minutes: Annotated[
+        Optional[str],  # noqa: UP045  # typer reads the annotation
+        typer.Option("--measurement-minutes", metavar="MIN", help="Minutes that a measurement of two readings takes."),
+    ] = None,
+    move_minutes: Annotated[
+        Optional[str],  # noqa: UP045  # typer reads the annotation
+        typer.Option("--move-minutes", metavar="MIN", help="Minutes that one move of the tool takes."),
+    ] = None,
+    between_minutes: Annotated[
+        Optional[str],  # noqa: UP045  # typer reads the annotation
+        typer.Option("--between-minutes", metavar="MIN", help="Minutes from one bore to the next."),
+    ] = None,
+    as_json: AsJson = False,
+    data: Data = None,
+) -> None:
+    """Say in which order to bring several like bores to size.
+
+    Which is first, how far to bring all at one setting, when to move: each way with its minutes, its cost and the odds
+    that one bore or several are lost. Nothing is recorded.
+    """
+    from borewright.cli.folder import data_folder
+    from borewright.cli.order import run_order
+
+    asked = {
+        "pass_minutes": pass_minutes,
+        "measurement_minutes": measurement_minutes,
+        "move_minutes": move_minutes,
+        "between_minutes": between_minutes,
+    }
+    raise typer.Exit(run_order(of, data_folder(data), one_part=one_part, minutes=asked, as_json=as_json))
+
+
+@app.command()
 def prove_adjuster(
     bore: Annotated[
         str, typer.Argument(metavar="BORE", help="Its identity, or as much of its name as tells it apart.")

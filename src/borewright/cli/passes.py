@@ -125,10 +125,19 @@ def _found(of: str, bore: str | None, folder: Path) -> Bore:
         store = opened(folder)
         return bores.view(store, identity_of(store, of, folder))
     job = load_job(path)
-    return _of_job(job.bores[0] if bore is None else job.bore(bore), folder)
+    return of_job(job.bores[0] if bore is None else job.bore(bore), folder)
 
 
-def _of_job(bore: JobBore, folder: Path) -> Bore:
+def of_job(bore: JobBore, folder: Path) -> Bore:
+    """Find a bore of a job file: as it stands on record, else as it would be opened.
+
+    Args:
+        bore: the bore as the file has it.
+        folder: the folder of the records.
+
+    Returns:
+        The bore.
+    """
     if (folder / FILE_NAME).exists():
         store = opened(folder)
         if any(one.bore == bore.identity for one in bores.list_bores(store)):

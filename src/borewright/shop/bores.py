@@ -12,6 +12,7 @@ from borewright.shop.stands import Stand
 from borewright.shop.store import Store
 from borewright.shop.streams import Streams
 from borewright.sizing.bore import Bore
+from borewright.sizing.order_words import like_groups
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,6 +148,30 @@ def resting_on(store: Store, grown: Collection[StreamId]) -> dict[str, dict[str,
             if any(stream in grown for stream in names):
                 found[own.identity] = {str(stream.kind): streams.head(stream).number for stream in names}
     return found
+
+
+def like_bores(store: Store, bore: str) -> tuple[tuple[str, Bore], ...]:
+    """Find the open bores that one tool brings to the same callout as a bore.
+
+    Args:
+        store: the record.
+        bore: the bore's name in the record.
+
+    Returns:
+        Them and the bore itself, the one opened first at the front; none where it has no like, or is finished.
+
+    Raises:
+        NotHeldError: there is no bore of that name.
+    """
+    with store.reading() as streams:
+        tool = next(name for name in store.stands.rests_on(streams, bore, _streams_of) if name.kind == "tool")
+        names = [own.identity for own in streams.named("bore")]
+        rest = [name for name in names if tool in store.stands.rests_on(streams, name, _streams_of)]
+        if len(rest) < 2:
+            return ()
+        found = {name: store.stands.find(streams, name, bore_events).bore for name in rest}
+    group = next((group for group in like_groups(found) if bore in group), ())
+    return tuple((name, found[name]) for name in group)
 
 
 def numbers(bore: Bore) -> dict[str, int]:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import Final
 
 from borewright.errors import DamagedRecordError, EntryError
+from borewright.gauging.conformity import Rule
 from borewright.quantity.length import Unit
 from borewright.record.canonical import GENESIS, chain_hash, event_bytes
 from borewright.record.effect import Effective, check_correction, effective, void_releases
@@ -125,6 +126,16 @@ class Bore:
     def model(self) -> Model:
         """The bore's constants."""
         return self._model
+
+    @property
+    def costs(self) -> Costs:
+        """What things cost."""
+        return self._costs
+
+    @property
+    def rule(self) -> Rule:
+        """The rule by which it is judged."""
+        return self._rule
 
     @property
     def opening(self) -> Opened:

@@ -300,10 +300,9 @@ def follow_readout(belief: Gaussian, model: Model, locked_mm: float | None, unlo
         {State.UNLOCKED: row, State.LOCK: unit_row(State.LOCK_MEAN)},
         {State.UNLOCKED: move + fresh, State.LOCK: fresh},
     )
-    covariance = belief.carried(mean, rows, noise).covariance
-    covariance[State.UNLOCKED, State.LOCK] -= fresh
-    covariance[State.LOCK, State.UNLOCKED] -= fresh
-    followed = Gaussian(mean, covariance)
+    followed = belief.carried(mean, rows, noise)
+    followed.covariance[State.UNLOCKED, State.LOCK] -= fresh
+    followed.covariance[State.LOCK, State.UNLOCKED] -= fresh
     if unlocked_mm is None:
         return followed
     return followed.measured(unit_row(State.LOCK), locked_mm - unlocked_mm, move)[0]
@@ -333,12 +332,12 @@ def cut(belief: Gaussian, model: Model, *, trial: bool = False) -> Pass:
     row[State.WARMTH], row[State.WARMTH_AT_CUT] = by_warmth, 0.0
     rows = {State.WARMTH_AT_CUT: unit_row(State.WARMTH), target: row}
     noise = {State.UNLOCKED: priors.wear.width**2, State.WARMTH: wander, target: sum(cut_noise(line, model))}
-    covariance = belief.carried(mean, rows, noise).covariance
+    after = belief.carried(mean, rows, noise)
     in_common = ((State.WARMTH_AT_CUT, 1.0), (State.WARMTH, 1.0), (target, by_warmth))
     for one, by_one in in_common:
         for other, by_other in in_common:
-            covariance[one, other] += by_one * by_other * wander
-    return Pass(Gaussian(mean, covariance), line)
+            after.covariance[one, other] += by_one * by_other * wander
+    return Pass(after, line)
 
 
 def pass_line(point: Vector, model: Model) -> Line:

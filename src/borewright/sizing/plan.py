@@ -7,6 +7,7 @@ be. Only its first step is ever acted upon; after the next reading it is made an
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final, TypeAlias
 
@@ -166,14 +167,23 @@ def plan_by(belief: Gaussian, outlook: Outlook, split: Split, below: float = mat
         outlook = after_cut(outlook, step)
     if still >= below:
         return None
-    found = _finished(belief, outlook, steps, cost + outlook.cost_of(trial=False))
+    found = finished(belief, outlook, steps, cost + outlook.cost_of(trial=False))
     return found if found is not None and found.cost < below else None
 
 
-def _finished(before: Gaussian, outlook: Outlook, steps: list[Step], cost: float) -> Plan | None:
+def finished(before: Gaussian, outlook: Outlook, steps: Sequence[Step], cost: float) -> Plan | None:
     """Give the last pass the aim that its width asks for.
 
     A pass too thin to cut well takes but a share of its chip: the tool is opened until the size expected is the aim.
+
+    Args:
+        before: the joint belief before the last pass.
+        outlook: what plans are judged by.
+        steps: the cuts before it; where there are any, its move is a later one.
+        cost: what the plan costs with the last pass, without what may go wrong with that.
+
+    Returns:
+        The plan; None where the limits of the next move are not kept.
     """
     last = foresee(before, outlook, change_for(before, outlook, outlook.model.diameter_mm)).step
     aim = outlook.best_aim(last)

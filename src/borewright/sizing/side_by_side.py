@@ -149,8 +149,8 @@ def minutes_of(outlook: Outlook, pass_minutes: object, measurement_minutes: obje
     Raises:
         EntryError: they are no number, or no time that a pass or a measurement can take.
     """
-    pass_ = _asked(pass_minutes, "pass_minutes")
-    measurement = _asked(measurement_minutes, "measurement_minutes")
+    pass_ = minutes_asked(pass_minutes, "pass_minutes")
+    measurement = minutes_asked(measurement_minutes, "measurement_minutes")
     a_pass, costs = PASS_MINUTES if pass_ is None else pass_, outlook.costs
     per_cost = a_pass / costs.pass_ if costs.pass_ > 0.0 else PASS_MINUTES
     return Minutes(
@@ -162,7 +162,19 @@ def minutes_of(outlook: Outlook, pass_minutes: object, measurement_minutes: obje
     )
 
 
-def _asked(given: object, where: str) -> float | None:
+def minutes_asked(given: object, where: str) -> float | None:
+    """Read minutes that somebody may have said.
+
+    Args:
+        given: a number or its text; None where nobody said them.
+        where: the field, for the message.
+
+    Returns:
+        The minutes, or None.
+
+    Raises:
+        EntryError: they are no number, or no time that anything here can take.
+    """
     if given is None:
         return None
     return float(str(number_form(SHORTEST_MINUTES, LONGEST_MINUTES).read(given, None, where)))

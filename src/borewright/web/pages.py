@@ -13,6 +13,7 @@ from borewright.exchange.rehearsals import next_seed
 from borewright.quantity.length import UNITS, Unit
 from borewright.quantity.show import show_length
 from borewright.rehearsal.kinds import KINDS
+from borewright.shop.bores import like_bores
 from borewright.shop.learned import lessons
 from borewright.shop.stands import Stand
 from borewright.sizing.priors import USUAL_DEPTH_MM
@@ -20,6 +21,7 @@ from borewright.web.answers import STATIC, asset_address
 from borewright.web.asked import unit_or_none
 from borewright.web.lessons import learned_view
 from borewright.web.office import In, Office
+from borewright.web.order import order_view
 from borewright.web.passes import passes_view
 from borewright.web.proof import proof_view
 from borewright.web.scores import scores_view
@@ -109,6 +111,38 @@ def passes(
     )
     status = 422 if view.problem else 200
     return at.pages.page("passes.html", {"page": "passes", "show": view.unit, "view": view}, status)
+
+
+@ROUTES.get("/bores/{bore}/order")
+def order(
+    at: In,
+    bore: str,
+    show: str | None = None,
+    parts: str = "",
+    pass_minutes: str = "",
+    measurement_minutes: str = "",
+    move_minutes: str = "",
+    between_minutes: str = "",
+) -> Response:
+    """Show in which order a bore and the open ones like it may be brought to size."""
+    stand = at.records.stand(bore)
+    asked = {
+        "pass_minutes": pass_minutes,
+        "measurement_minutes": measurement_minutes,
+        "move_minutes": move_minutes,
+        "between_minutes": between_minutes,
+    }
+    view = order_view(
+        bore,
+        stand.bore,
+        dict(like_bores(at.records.store_of(bore), bore)),
+        unit=unit_or_none(show, "show"),
+        one_part=parts == "one",
+        minutes=asked,
+        rehearsed=at.records.is_rehearsed(bore),
+    )
+    status = 422 if view.problem else 200
+    return at.pages.page("order.html", {"page": "passes", "show": view.unit, "view": view}, status)
 
 
 @ROUTES.get("/bores/{bore}/prove")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from borewright.quantity.length import Unit
+from borewright.shop import bores
 from borewright.shop.kept import in_spindle
 from borewright.shop.stands import Stand
 from borewright.sizing.wanted import wanted_by
@@ -47,6 +48,7 @@ class Sight:
             advice=stand.advice_in(show),
             machine=self.machine_taps(bore, stand),
             rehearsed=self.records.is_rehearsed(bore),
+            alike=len(bores.like_bores(self.records.store_of(bore), bore)),
         )
 
     def part(self, bore: str, stand: Stand, show: Unit | None) -> str:

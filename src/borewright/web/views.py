@@ -13,6 +13,7 @@ from borewright.quantity.show import show_length, show_limits, show_tolerance
 from borewright.rehearsal.kinds import KINDS
 from borewright.shop.kept import Kept, entries, in_spindle, since_opening
 from borewright.sizing.bore import Bore
+from borewright.sizing.order_words import like_groups
 from borewright.sizing.wanted import PUT_IN, wanted_by
 from borewright.web.card import Card, Fact, Plain, card_of, group, groups, listed
 from borewright.web.panel import OTHER_TAPS, Form, Panel, Tap, as_json, others, panel_of
@@ -59,6 +60,7 @@ class SizeView:
         savings: what can still be done with a hole that has too little left to cut.
         machine: taps for a simulated machine; empty where a person stands at a real one.
         rehearsed: whether a simulated machine stands behind it.
+        alike: how many open bores one tool brings to this callout, this one among them; 0 where it is alone.
     """
 
     bore: str
@@ -88,6 +90,7 @@ class SizeView:
     savings: tuple[SavingView, ...]
     machine: tuple[Tap, ...] = ()
     rehearsed: bool = False
+    alike: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,10 +131,13 @@ class TodayView:
     Args:
         under_way: those still to be brought to size.
         finished: those released or set aside.
+        alike: groups of open bores that one tool brings to one callout, each by the name of one in the record and what
+            they are called.
     """
 
     under_way: tuple[BoreLine, ...]
     finished: tuple[BoreLine, ...]
+    alike: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,6 +166,7 @@ def size_view(
     advice: Plain | None = None,
     machine: Sequence[Tap] = (),
     rehearsed: bool = False,
+    alike: int = 0,
 ) -> SizeView:
     """Make the view of a bore that is being sized.
 
@@ -171,6 +178,7 @@ def size_view(
         advice: what ``bore.advise(unit)`` returned, where it is at hand.
         machine: taps for a simulated machine.
         rehearsed: whether a simulated machine stands behind it.
+        alike: how many open bores one tool brings to this callout.
 
     Returns:
         The view.
@@ -213,6 +221,7 @@ def size_view(
         heads=_heads(bore),
         machine=tuple(machine),
         rehearsed=rehearsed,
+        alike=alike,
         why=why_of(bore, bore_id, shown_in),
         savings=savings_of(said),
     )
@@ -234,9 +243,12 @@ def today_view(
         The view.
     """
     lines = [replace(_line(*stand, unit=unit), rehearsed=stand[0] in rehearsed) for stand in stands]
+    names = {line.bore: line.name for line in lines}
+    groups_of = like_groups({stand[0]: stand[1] for stand in stands})
     return TodayView(
         tuple(line for line in lines if line.state not in FINISHED),
         tuple(line for line in lines if line.state in FINISHED),
+        tuple((group_[0], tuple(names[bore] for bore in group_)) for group_ in groups_of),
     )
 
 
