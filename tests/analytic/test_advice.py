@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -12,15 +11,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from borewright.errors import BorewrightError, EntryError, OutOfTurnError
-from borewright.gauging.conformity import Rule
 from borewright.quantity.length import parse_length
 from borewright.rehearsal.advised import follow, start_of
 from borewright.rehearsal.kinds import KINDS
 from borewright.rehearsal.truth import Truth
-from borewright.sizing.ahead import foresee
 from borewright.sizing.bore import Bore
-from borewright.sizing.choice import choose, outlook_of
-from borewright.sizing.costs import Costs
 from tests.unit.sizing.plain import (
     DIAL,
     DIRECT,
@@ -225,25 +220,6 @@ def test_stock_is_not_left_too_thin_to_cut(line: str, hole_mm: float) -> None:
         assert left > 0.03
     else:
         assert abs(length(advice["expect"]["size"]) - 40.0) < 0.008
-
-
-def test_a_pass_unlike_the_one_before_is_known_less_well_and_like_ones_are_planned() -> None:
-    """The curve of push-off is known where it was cut: a pass much thinner, or much deeper, lies beyond it."""
-    worked = bore(*setting(39.70), {"event": "passed"}, read(39.69), read(39.69))
-    outlook = outlook_of(worked.belief, worked.model, Costs(), Rule("proof"))
-    before = worked.belief.history[-1].depth_mm
-
-    def width(depth_mm: float) -> float:
-        stands = foresee(worked.belief.now, outlook, 0.0).step.depth_mm
-        return foresee(worked.belief.now, outlook, depth_mm - stands).step.sd_mm
-
-    like = width(before)
-    assert like < width(0.3 * before) < width(0.2 * before) < width(0.1 * before)
-    assert like < width(1.6 * before) < width(2.0 * before)
-    plan = choose(worked.belief, worked.model, Costs(), Rule("proof")).plan
-    assert plan is not None
-    depths = [step.depth_mm for step in plan.steps if not step.trial]
-    assert all(later > 0.5 * earlier for earlier, later in pairwise([before, *depths]))
 
 
 def test_nothing_is_advised_that_rubs_while_it_can_be_avoided() -> None:
