@@ -66,6 +66,7 @@ def scenes(server: ShopServer) -> list[Scene]:
     last = _to_last(server)
     twice = str(server.post("/rehearsals", {"kind": "large bridge, alloy steel", "seed": 4})["bore"])
     server.on_machine_until(twice, "move_and_cut")
+    like = [server.open(name=f"bearing {place}", tool={"id": "head-4"}) for place in ("left", "middle", "right")]
     inch = "finder_mount_3.trunnion"
     server.on_machine_until(inch, "move_and_cut")
     return [
@@ -102,6 +103,7 @@ def scenes(server: ShopServer) -> list[Scene]:
         Scene("set-aside", f"/bores/{aside}/release"),
         Scene("passes", f"/bores/{to_set}/passes", main_number=True),
         Scene("passes-moved", f"/bores/{to_move}/passes", main_number=True),
+        Scene("order", f"/bores/{like[0]}/order", main_number=True),
         Scene("prove", f"/bores/{to_set}/prove"),
         Scene("prove-under-way", f"/bores/{to_cut}/prove", _prove_some),
         Scene("prove-refused", f"/bores/{to_read}/prove", _prove_wrongly),

@@ -224,9 +224,14 @@ def _turn(turn: Plain) -> Turn:
 def _shut(ways: Sequence[Plain]) -> tuple[tuple[str, str], ...]:
     by_reason: dict[str, list[str]] = {}
     for way in ways:
-        passes = f"{way['passes_first']} and {way['passes_rest']} passes"
+        first, rest = int(str(way["passes_first"])), int(str(way["passes_rest"]))
+        passes = f"{_count(first)} each" if first == rest else f"{_count(first)} in the first, {rest} in the rest"
         by_reason.setdefault(str(way["why"]), []).append(f"{way['says']}, {passes}")
     return tuple(("; ".join(names), why) for why, names in by_reason.items())
+
+
+def _count(passes: int) -> str:
+    return f"{passes} {'pass' if passes == 1 else 'passes'}"
 
 
 def _fields(minutes: Plain) -> tuple[Field, ...]:
