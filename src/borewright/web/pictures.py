@@ -9,10 +9,11 @@ from borewright.callout.callout import Callout
 from borewright.drawing.limits import draw_limits
 from borewright.drawing.strip import Span, Strip, draw_strip
 from borewright.quantity.length import Unit, parse_length
+from borewright.sizing.belief import Belief
 from borewright.sizing.bore import Bore
 from borewright.sizing.gaussian import State
 from borewright.sizing.priors import NORMAL_95
-from borewright.web.card import Plain, group, groups
+from borewright.web.plain import Plain, group, groups
 from borewright.web.story import Pass
 
 
@@ -63,7 +64,7 @@ def strip_of(bore: Bore, unit: Unit, advice: Plain, passes: Sequence[Pass]) -> S
         hole=_judged(advice) or _span(belief.hole_mm, belief.now.sd(State.HOLE)),
         aims=tuple(aims),
         past=tuple(left[:-1] if belief.readings else left),
-        hole_words="expected" if belief.stage == "cut, not measured" else "hole",
+        hole_words="expected" if _only_expected(belief) else "hole",
     )
 
 
@@ -106,6 +107,12 @@ def limits_pictures(callout: Callout, unit: Unit) -> Pictures:
 
 def _span(mm: float, sd_mm: float) -> Span:
     return Span(mm, mm - NORMAL_95 * sd_mm, mm + NORMAL_95 * sd_mm)
+
+
+def _only_expected(belief: Belief) -> bool:
+    """Tell whether nobody has measured the hole since it was last cut through."""
+    unread = belief.history and not belief.readings and not belief.after_trial
+    return belief.stage == "cut, not measured" or bool(unread)
 
 
 def _judged(advice: Plain) -> Span | None:

@@ -9,8 +9,9 @@ from borewright.quantity.length import Unit
 from borewright.shop.stands import KINDS
 from borewright.sizing.bore import Bore
 from borewright.sizing.proof_words import CAUTIONS
-from borewright.web.card import Fact, Plain, group, groups
+from borewright.web.card import Fact
 from borewright.web.panel import Form, as_json
+from borewright.web.plain import Plain, group, groups, which_of
 
 PLACES = {"opened": "opened", "locked": "locked", "back": "closed", "home": "home", "line": "one line on"}
 
@@ -22,6 +23,7 @@ class ProofView:
     Args:
         bore: the bore's name in the record.
         name: what it is called.
+        which: its name in the record where what it is called does not tell it; else empty.
         callout: what the drawing asks, as written.
         unit: the unit shown.
         numbers: the number of the last event by kind of stream, as JSON.
@@ -38,6 +40,7 @@ class ProofView:
 
     bore: str
     name: str
+    which: str
     callout: str
     unit: Unit
     numbers: str
@@ -70,6 +73,7 @@ def proof_view(bore_id: str, bore: Bore, plain: Plain, *, rehearsed: bool = Fals
     return ProofView(
         bore=bore_id,
         name=given.name or bore_id,
+        which=which_of(bore_id, given.name),
         callout=given.callout,
         unit=unit,
         numbers=as_json({kind: len(bore.events(kind)) for kind in KINDS}),

@@ -14,9 +14,11 @@ from borewright.rehearsal.kinds import KINDS
 from borewright.shop.kept import Kept, entries, in_spindle, since_opening
 from borewright.sizing.bore import Bore
 from borewright.sizing.wanted import PUT_IN, wanted_by
-from borewright.web.card import Card, Fact, Plain, card_of, group, groups, listed
-from borewright.web.panel import OTHER_TAPS, Form, Panel, Tap, as_json, others, panel_of
+from borewright.web.card import Card, Fact, card_of
+from borewright.web.cuts import cuts_of
+from borewright.web.panel import OTHER_TAPS, Form, Panel, Tap, as_json, held_taps, others, panel_of
 from borewright.web.pictures import Picture, Pictures, large_strips, limits_pictures, small_strip, strip_of
+from borewright.web.plain import Plain, group, groups, listed, tells, which_of, without_zeros
 from borewright.web.story import Pass, Row, last_undoable, passes_of, rows_of
 from borewright.web.why import Why, why_of
 
@@ -33,6 +35,7 @@ class SizeView:
     Args:
         bore: its name in the record.
         name: what it is called.
+        which: its name in the record where what it is called does not tell it; else empty.
         callout: what the drawing asks, as written.
         limits: its limits in the unit shown.
         unit: the unit shown.
@@ -49,6 +52,7 @@ class SizeView:
         undo: the entry that an undo withdraws, or None.
         others: forms of what else may have happened.
         taps: taps of what else may have happened.
+        held: taps of a cut that is made while the server is out of reach.
         parts: what makes it uncertain.
         would_help: what would narrow it most.
         assumptions: what nobody typed.
@@ -61,6 +65,7 @@ class SizeView:
 
     bore: str
     name: str
+    which: str
     callout: str
     limits: str
     unit: Unit
@@ -77,6 +82,7 @@ class SizeView:
     undo: Row | None
     others: tuple[Form, ...]
     taps: tuple[Tap, ...]
+    held: tuple[Tap, ...]
     parts: tuple[Fact, ...]
     would_help: tuple[Fact, ...]
     assumptions: tuple[Fact, ...]
@@ -94,6 +100,7 @@ class BoreLine:
     Args:
         bore: its name in the record.
         name: what it is called.
+        which: its name in the record where what it is called does not tell it; else empty.
         callout: what the drawing asks, as written.
         limits: its limits in the unit shown.
         state: the state the work is in.
@@ -107,6 +114,7 @@ class BoreLine:
 
     bore: str
     name: str
+    which: str
     callout: str
     limits: str
     state: str
@@ -123,12 +131,22 @@ class TodayView:
     """The bores on record.
 
     Args:
-        under_way: those still to be brought to size.
-        finished: those released or set aside.
+        under_way: those still to be brought to size, rehearsals last.
+        finished: those released or set aside, likewise.
     """
 
     under_way: tuple[BoreLine, ...]
     finished: tuple[BoreLine, ...]
+
+    @property
+    def cut_in_metal(self) -> tuple[BoreLine, ...]:
+        """Those under way at real machines."""
+        return tuple(line for line in self.under_way if not line.rehearsed)
+
+    @property
+    def rehearsals(self) -> tuple[BoreLine, ...]:
+        """Those under way at simulated machines."""
+        return tuple(line for line in self.under_way if line.rehearsed)
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,12 +196,14 @@ def size_view(
     seated = in_spindle(kept)
     wanted = wanted_by(said, in_spindle=seated)
     seat = PUT_IN if wanted.event == "seated" else ""
+    cuts = cuts_of(bore, said, shown_in)
     given = bore.opening.given
     words, note = state_words(bore, seated=seated)
     story = passes_of(kept, bore.belief, shown_in)
     return SizeView(
         bore=bore_id,
         name=given.name or bore_id,
+        which=which_of(bore_id, given.name),
         callout=given.callout,
         limits=limits_of(bore, shown_in),
         unit=shown_in,
@@ -191,7 +211,7 @@ def size_view(
         state=bore.state,
         state_words=words,
         state_note=note,
-        card=card_of(said, shown_in, adjuster=given.adjuster.kind, seat=seat),
+        card=card_of(said, shown_in, adjuster=given.adjuster.kind, seat=seat, cuts=cuts),
         panel=panel_of(wanted, shown_in, bore_id),
         strips=large_strips(strip_of(bore, shown_in, said, story)),
         passes=story,
@@ -200,13 +220,14 @@ def size_view(
         undo=last_undoable(kept) if bore.state not in FINISHED else None,
         others=others(shown_in, given.adjuster.kind, moved=bore.belief.tool_set),
         taps=OTHER_TAPS,
+        held=held_taps(said),
         parts=tuple(Fact(str(part["what"]), str(part["width"]), str(part["said"])) for part in groups(said, "parts")),
         would_help=tuple(
             Fact(str(help_["what"]), str(help_["said"]), f"about {help_['about']}")
             for help_ in groups(said, "would_help")
         ),
         assumptions=tuple(_assumption(row) for row in groups(said, "assumptions")),
-        arithmetic=tuple(str(line) for line in listed(said, "arithmetic")),
+        arithmetic=tuple(without_zeros(str(line)) for line in listed(said, "arithmetic")),
         heads=_heads(bore),
         machine=tuple(machine),
         rehearsed=rehearsed,
@@ -230,6 +251,7 @@ def today_view(
         The view.
     """
     lines = [replace(_line(*stand, unit=unit), rehearsed=stand[0] in rehearsed) for stand in stands]
+    lines.sort(key=lambda line: line.rehearsed)
     return TodayView(
         tuple(line for line in lines if line.state not in FINISHED),
         tuple(line for line in lines if line.state in FINISHED),
@@ -322,6 +344,7 @@ def _line(bore_id: str, bore: Bore, history: Sequence[Kept], advice: Plain | Non
     return BoreLine(
         bore=bore_id,
         name=given.name or bore_id,
+        which=which_of(bore_id, given.name),
         callout=given.callout,
         limits=limits_of(bore, shown_in),
         state=bore.state,
@@ -335,7 +358,7 @@ def _line(bore_id: str, bore: Bore, history: Sequence[Kept], advice: Plain | Non
 
 def _assumption(row: Plain) -> Fact:
     width = str(row.get("width", ""))
-    spread = f" ± {width}" if any(digit in width for digit in "123456789") else ""
+    spread = f" ± {width}" if tells(width) else ""
     return Fact(str(row.get("what", "")), f"{row.get('value', '')}{spread}", str(row.get("origin", "")))
 
 
