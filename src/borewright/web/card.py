@@ -22,7 +22,7 @@ BEWARE: Final = {
 RISKY: Final = 0.01
 """Odds of a hole too large from which on they stand out. Chosen, not measured."""
 
-NO_CHAMFER: Final = "No chamfer at the mouth to take the land away? Then no trial cut: cut through instead."
+NO_CHAMFER: Final = "No chamfer to take the land away? Do not trial-cut: cut through."
 """What a trial cut must not be made without; stands with every move that is made for one."""
 
 STOPPED: Final = "Spindle stopped and locked out first."

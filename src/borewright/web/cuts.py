@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from borewright.quantity.length import Unit
@@ -13,7 +13,6 @@ from borewright.sizing.bore import Bore
 from borewright.sizing.choice import choose
 from borewright.sizing.costs import Costs
 from borewright.sizing.opening import rule_of
-from borewright.sizing.outlook import Step
 from borewright.sizing.priors import NORMAL_95
 from borewright.web.plain import Plain, group, listed
 
@@ -30,12 +29,14 @@ class Cuts:
         trials: trial cuts.
         trial_next: whether the next of them is a trial cut.
         land: what the land of that is to measure, and what that lies between; empty where the next is none.
+        land_mm: the same, mm: the size and both ends; None where the next is none.
     """
 
     passes: int = 0
     trials: int = 0
     trial_next: bool = False
     land: tuple[str, str] = ("", "")
+    land_mm: tuple[float, float, float] | None = None
 
     @property
     def last(self) -> bool:
@@ -90,16 +91,15 @@ def cuts_of(bore: Bore, advice: Plain, unit: Unit) -> Cuts:
     planned = chosen.plan.steps if chosen.plan is not None else ()
     trials = sum(step.trial for step in planned)
     first = chosen.step
-    trial_next = first is not None and first.trial
-    land = _land(first, unit) if first is not None and trial_next else ("", "")
-    return Cuts(len(planned) - trials, trials, trial_next, land)
+    cuts = Cuts(len(planned) - trials, trials)
+    if first is None or not first.trial:
+        return cuts
+    half = NORMAL_95 * first.sd_mm
+    land_mm = first.aim_mm, first.aim_mm - half, first.aim_mm + half
+    return replace(cuts, trial_next=True, land=_land(land_mm, unit), land_mm=land_mm)
 
 
-def _land(step: Step, unit: Unit) -> tuple[str, str]:
+def _land(land_mm: tuple[float, float, float], unit: Unit) -> tuple[str, str]:
     decimals = 3 if unit == "mm" else 4
-    half = NORMAL_95 * step.sd_mm
-    size, low, high = (
-        show_length(mm, unit, decimals=decimals, with_unit=False)
-        for mm in (step.aim_mm, step.aim_mm - half, step.aim_mm + half)
-    )
+    size, low, high = (show_length(mm, unit, decimals=decimals, with_unit=False) for mm in land_mm)
     return f"{size} {unit}", f"{low} to {high}"

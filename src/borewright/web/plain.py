@@ -81,7 +81,10 @@ def which_of(bore: str, name: str | None) -> str:
     if not name or bore == plain_name(name):
         return ""
     # What a rehearsal is called names its kind and its machine: one of several on that machine is told by the rest.
-    return bore.rpartition(".")[2] if begun(bore) is not None else bore
+    if begun(bore) is not None:
+        return bore.rpartition(".")[2]
+    job, _, of_job = bore.partition(".")
+    return job if of_job == name.replace(" ", "_") else bore
 
 
 def between(size: Plain) -> str:

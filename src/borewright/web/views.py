@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from borewright.callout.callout import Callout
-from borewright.quantity.length import Length, Unit
+from borewright.quantity.length import Unit
 from borewright.quantity.odds import say_odds
-from borewright.quantity.show import show_length, show_limits, show_tolerance
+from borewright.quantity.show import show_limits
 from borewright.rehearsal.kinds import KINDS
 from borewright.shop.kept import Kept, entries, in_spindle, since_opening
 from borewright.sizing.bore import Bore
@@ -155,7 +155,7 @@ class LimitsView:
 
     Args:
         written: the callout as it was typed.
-        facts: its limits and what belongs to them.
+        facts: its limits, for where the drawing has no room.
         source: the table they come from, or ``as written``.
         pictures: the limits drawn to scale, by width.
     """
@@ -213,7 +213,7 @@ def size_view(
         state_note=note,
         card=card_of(said, shown_in, adjuster=given.adjuster.kind, seat=seat, cuts=cuts),
         panel=panel_of(wanted, shown_in, bore_id),
-        strips=large_strips(strip_of(bore, shown_in, said, story)),
+        strips=large_strips(strip_of(bore, shown_in, said, story, cuts)),
         passes=story,
         rows=rows_of(history),
         entries=entries(kept),
@@ -269,26 +269,12 @@ def limits_view(callout: Callout, unit: Unit | None = None) -> LimitsView:
         The view.
     """
     shown_in = unit or callout.unit
-    finer = (
-        1 if max(length.to(shown_in).decimals for length in (callout.lower, callout.upper)) > _digits(shown_in) else 0
-    )
-
-    def show(length: Length, extra: int = 0) -> str:
-        return show_length(length, shown_in, decimals=_digits(shown_in) + max(finer, extra))
-
-    half = 1 if callout.mid.to(shown_in).decimals > _digits(shown_in) else 0
+    limits = (callout.lower, callout.upper)
+    finer = 1 if max(length.to(shown_in).decimals for length in limits) > _digits(shown_in) else 0
     low, high = show_limits(callout.lower, callout.upper, shown_in, _digits(shown_in) + finer)
-    facts = [
-        Fact("smallest", f"{low} {shown_in}", strong=True),
-        Fact("largest", f"{high} {shown_in}", strong=True),
-        Fact("middle", show(callout.mid, half)),
-        Fact("between them", show_tolerance(callout.tolerance, shown_in, _digits(shown_in) + finer)),
-    ]
-    if callout.designation:
-        facts.append(Fact("class", callout.designation))
     return LimitsView(
         callout.written,
-        tuple(facts),
+        (Fact("smallest", f"{low} {shown_in}"), Fact("largest", f"{high} {shown_in}")),
         callout.source,
         limits_pictures(callout, shown_in),
     )

@@ -405,8 +405,8 @@ def test_a_hole_not_well_known_is_measured_first() -> None:
 @pytest.mark.parametrize(
     ("text", "unit", "values"),
     [
-        ("62 H6", None, ["62.000 mm", "62.019 mm", "62.0095 mm", "0.019 mm", "H6"]),
-        ("2.2470 ±.0004", "in", ["2.2466 in", "2.2474 in", "2.2470 in", "0.0008 in"]),
+        ("62 H6", None, ["62.000 mm", "62.019 mm"]),
+        ("2.2470 ±.0004", "in", ["2.2466 in", "2.2474 in"]),
     ],
 )
 def test_a_callout_is_shown_with_all_its_digits(text: str, unit: str | None, values: list[str]) -> None:
