@@ -1,11 +1,19 @@
 /** Asks what becomes of an entry that stands still: what came since, what was entered, send it again or drop it. */
 
-import type { Numbers } from "./api.ts";
+import { isPlain, type Numbers } from "./api.ts";
 import type { Outbox } from "./outbox.ts";
 import { askedAbout, type Waiting } from "./waiting.ts";
 
 const BEHIND = "Somebody entered something first";
 const REFUSED = "An entry that waited was refused";
+/** Two who read one hole at once: only they know whether the gauge went in once or twice. */
+const TWICE = "Second reading, or the same one twice?";
+
+/** What the two buttons say, by whether two readings met. */
+const ANSWERS = {
+    twice: { again: "Second reading: enter mine too", drop: "Same one: leave mine out" },
+    other: { again: "Enter mine now", drop: "Leave mine out" },
+} as const;
 
 export class Asking {
     readonly #outbox: Outbox;
@@ -54,7 +62,11 @@ export class Asking {
         }
         const { problem, wrong, right, since } = entry.stopped;
         const behind = problem === "conflict" && since.length > 0;
-        this.#say("[data-conflict-title]", behind ? BEHIND : REFUSED);
+        const twice = behind && isReading(entry.body["entry"]) && since.some(isReading);
+        this.#say("[data-conflict-title]", twice ? TWICE : behind ? BEHIND : REFUSED);
+        const answers = ANSWERS[twice ? "twice" : "other"];
+        this.#say("[data-again]", answers.again);
+        this.#say("[data-drop]", answers.drop);
         this.#say(
             "[data-conflict-why]",
             behind ? "Yours is not recorded. Since this page was shown:" : `${wrong} ${right}`,
@@ -90,6 +102,10 @@ export class Asking {
             });
         });
     }
+}
+
+function isReading(entry: unknown): boolean {
+    return isPlain(entry) && (entry["event"] === "read" || entry["event"] === "hole_checked");
 }
 
 function item(said: string, by: unknown): HTMLElement {

@@ -43,7 +43,17 @@ export class Held {
         if (!was) {
             announce(`No advice: the server is out of reach. Kept on this device: ${said}.`);
         }
+        this.#beware(eventOf(waiting.at(-1)));
         this.#goOn(eventOf(waiting.at(-1)));
+    }
+
+    /** Show the caution of what comes after the last entry; the last of them holds where no other does. */
+    #beware(last: string): void {
+        const lines = [...this.#main.querySelectorAll<HTMLElement>("[data-beware-after]")];
+        const meant = lines.find((line) => (line.dataset["bewareAfter"] ?? "").split(" ").includes(last));
+        for (const line of lines) {
+            line.hidden = line !== (meant ?? lines.at(-1));
+        }
     }
 
     /** Ask for what comes after the last entry; where the page asks for the same as before, that stays. */

@@ -50,12 +50,12 @@ function sentence(seen: Seen): string {
 
 function waitingItem(entry: Waiting, queue: readonly Waiting[]): HTMLElement {
     const item = document.createElement("li");
-    item.textContent = `${entry.said}${entry.stopped === null ? "" : " (stands still)"} `;
+    item.textContent = `${entry.said}${entry.stopped === null ? "" : " (you are asked about it)"} `;
     if (entry.path === "entries" && entry.stopped === null && !queue.some((other) => other.body["of"] === entry.key)) {
         const button = document.createElement("button");
         button.type = "button";
         button.dataset["takeBack"] = entry.key;
-        button.textContent = "Take it back";
+        button.textContent = "Take back the entry";
         item.append(button);
     }
     return item;

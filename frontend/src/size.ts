@@ -138,6 +138,7 @@ export class SizePage implements Hearing {
         } else if (form !== null && "mend" in data) {
             form.ask(false);
             form.input.focus();
+            form.input.select();
         }
     }
 
@@ -162,7 +163,7 @@ export class SizePage implements Hearing {
             return false;
         }
         const doubtful = understood.warnings.length > 0;
-        form.say([understood.said, ...understood.warnings].join(" "), doubtful);
+        form.say(doubtful ? understood.warnings.join(" ") : understood.said, doubtful);
         form.ask(doubtful);
         return !doubtful;
     }
@@ -269,11 +270,11 @@ export class SizePage implements Hearing {
         if (!("armed" in button.dataset)) {
             button.dataset["armed"] = button.innerHTML;
             const said = (button.lastChild?.textContent ?? "").trim();
-            button.textContent = `Withdraw “${said}”? Tap again.`;
+            button.textContent = `Take back “${said}”? Tap again.`;
             return;
         }
         const { stream = "", number = "", armed = "" } = button.dataset;
-        void this.#tap(button, "withdraw", { stream, number: Number(number) }, `Undo: ${textOf(armed)}`);
+        void this.#tap(button, "withdraw", { stream, number: Number(number) }, textOf(armed));
     }
 
     /** Take back an entry that still waits: it is sent, then withdrawn, for nobody knows whether it has arrived. */

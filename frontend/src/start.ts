@@ -20,6 +20,8 @@ class StartPage {
     readonly #at: Workplace;
     readonly #form: HTMLFormElement;
     readonly #preview: Preview | null;
+    /** What the server has refused and nobody has changed since, in the form's own words. */
+    #refused = "";
 
     constructor(at: Workplace, form: HTMLFormElement) {
         const picture = form.querySelector<HTMLElement>("[data-callout-picture]");
@@ -32,6 +34,7 @@ class StartPage {
         this.#restore();
         this.#follow();
         this.#form.addEventListener("input", () => {
+            this.#refused = "";
             this.#at.drafts.type(DRAFT, JSON.stringify(this.#all()));
             this.#follow();
         });
@@ -78,6 +81,12 @@ class StartPage {
     }
 
     #sayMissing(): void {
+        const refused = this.#refused;
+        if (refused !== "") {
+            this.#say("[data-still]", `Change 1 thing: ${refused}.`);
+            this.#say("[data-count]", "1 to change");
+            return;
+        }
         const names = this.#missing().map((one) => one.dataset["missing"] ?? "");
         const said = names.length === 0 ? "Nothing is missing." : `Still to say: ${names.join(", ")}.`;
         this.#say("[data-still]", said);
@@ -113,10 +122,21 @@ class StartPage {
             await this.#open();
         } else if (answer.kind === "refused") {
             this.#tell(answer.problem);
+            this.#refused = this.#nameOf(answer.problem.where);
+            this.#sayMissing();
         } else {
             const right = "What you typed is kept here. Try again.";
             this.#tell({ problem: "", wrong: answer.why, right, where: "", given: null, since: [] });
         }
+    }
+
+    /** What the form calls the field of a problem. */
+    #nameOf(where: string): string {
+        const fields = [...this.#form.querySelectorAll<HTMLInputElement>("input[name]:enabled")];
+        const name = fieldAt(where, [...new Set(fields.map((field) => field.name))]);
+        const field = fields.find((one) => one.name === name);
+        const missing = field?.dataset["missing"] ?? field?.closest<HTMLElement>("[data-missing]")?.dataset["missing"];
+        return missing ?? field?.labels?.[0]?.textContent?.trim() ?? "what was entered";
     }
 
     /** The bore of this key was opened with other numbers, its answer lost: these are another bore's. */

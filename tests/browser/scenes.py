@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -142,16 +143,22 @@ def _filled(page: Page) -> None:
 
 def _to_last(server: ShopServer) -> str:
     """Follow the advice, each pass leaving what was expected of it, until the next pass is the last."""
-    bore = server.to_move()
+    bore, left = server.to_move(), ""
     for _ in range(20):
         look = server.get(f"/bores/{bore}")
         advice, entry = look["advice"], look["wanted"]["entry"]
         if advice["action"] == "move_and_cut" and advice["passes_left"] == 1:
             return bore
         if entry["event"] == "read":
-            entry["as_read"] = f"{float(str(advice['now']['size']).partition(' ')[0]):.3f} mm"
+            entry["as_read"] = f"{left} mm"
+        elif entry["event"] in {"moved", "passed"}:
+            left = _LEAVES.findall(look["html"])[0]
         server.enter(bore, entry)
     raise AssertionError(server.record(bore))
+
+
+_LEAVES = re.compile(r"<dt>(?:leaves|land should measure)</dt><dd><b>(\d+\.\d{3})")
+"""What the card says that the next cut leaves, of the land where it is a trial."""
 
 
 def _refused(page: Page) -> None:

@@ -214,7 +214,7 @@ def test_a_bore_is_rehearsed_released_and_taken_up_again(server: ShopServer, sit
     """Every tap of a whole bore, from the list of rehearsals to a signed release and back."""
     person = sit()
     page = person.go("/rehearse")
-    expect(page.get_by_label("Seed: which machine you get")).to_have_value(re.compile(r"\d+"))
+    expect(page.get_by_label("Machine number")).to_have_value(re.compile(r"\d+"))
     page.locator("[name=seed]").fill("11")
     page.locator("[data-rehearse] [type=submit]").click()
     page.wait_for_url(re.compile("/rehearse/.+"))

@@ -47,7 +47,7 @@ def test_it_is_done_by_keyboard_alone_and_kept_with_its_readings(server: ShopSer
     assert any(said.startswith("adjuster proved, a line is 0.0020") for said in server.record(bore))
     again = page.goto(f"/bores/{bore}/prove")
     assert again is not None
-    expect(page.locator(FIELD)).to_have_attribute("placeholder", "0.001")
+    expect(page.locator(FIELD)).to_have_attribute("placeholder", "such as 0.001")
 
 
 def test_what_was_typed_outlives_a_reload_and_the_tab(server: ShopServer, sit: Sit) -> None:

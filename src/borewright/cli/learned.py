@@ -59,7 +59,7 @@ def lesson_rows(lesson: Lesson, width: int) -> list[Row]:
         *hung("  ", f"{counted(len(said['bores']))}{days}", width),
     ]
     for line in said["lines"]:
-        interval = f" ({line['low']} to {line['high']}; it was {line['before']})" if "low" in line else ""
+        interval = f" ({line['interval']}; it was {line['before']})" if "low" in line else ""
         rows += hung("  ", f"{line['what']}: {line['value']}{interval}", width)
         rows += hung("      ", line["origin"], width)
     for left in said["left_out"]:

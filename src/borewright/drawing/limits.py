@@ -67,7 +67,7 @@ class _Words:
         self.tolerance = say_length(callout.tolerance, unit, down=True)
         self.title = f"{callout.written}: {self.lower} to {self.upper} {unit}"
         self.desc = (
-            f"Below {self.lower} the hole is too small and can be cut again; above {self.upper} it is lost. "
+            f"Below {self.lower} the hole is under size and can be cut again; above {self.upper} it is lost. "
             f"Between them lie {self.tolerance}; the middle is {self.middle}."
         )
 
@@ -95,7 +95,7 @@ def _draw_middle(
 
 def _name_sides(drawing: Drawing, box: tuple[float, float, float, float], width: float, small: float) -> None:
     lower, upper, top, bottom = box
-    sides = ((lower / 2, "too small", "cut again", "d-stock"), ((upper + width) / 2, "too large", "lost", "d-plate"))
+    sides = ((lower / 2, "under size", "cut again", "d-stock"), ((upper + width) / 2, "over size", "lost", "d-plate"))
     middle = 0.5 * (top + bottom)
     for x, first, second, plate in sides:
         wide = max(text_width(first, small), text_width(second, small))

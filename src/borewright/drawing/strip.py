@@ -192,7 +192,7 @@ class _Layout:
     @property
     def half(self) -> float:
         """Half the height of a lozenge."""
-        return (0.29 if self.large else 0.42) * self.band
+        return (0.26 if self.narrow else 0.29 if self.large else 0.42) * self.band
 
     @property
     def middle(self) -> float:
@@ -214,7 +214,7 @@ def _layout(width: float, size: Size) -> _Layout:
     if size == "small":
         return _Layout(width, 44, 8, 38, 8, 0, 0, 0, large=False, lead=10, tail=10)
     if width < NARROW:
-        return _Layout(width, 220, 84, 156, 14, 16, 14, 6, large=True, lead=16, tail=32)
+        return _Layout(width, 236, 84, 172, 14, 16, 14, 6, large=True, lead=16, tail=32)
     return _Layout(width, 208, 62, 138, 16, 20, 16, 5.5, large=True, lead=28, tail=16)
 
 
@@ -244,12 +244,21 @@ def _draw_metal(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) -
     drawing.line("d-edge", (upper, top - layout.cliff), (layout.width, top - layout.cliff))
     drawing.line("d-limit", (lower, top), (lower, bottom))
     drawing.line("d-wall", (upper, top - layout.cliff), (upper, bottom))
-    word, room = "over size", layout.width - upper
-    wide = text_width(word, layout.small)
-    if layout.large and room > wide + 28:
-        x, y = upper + room / 2, 0.5 * (top - layout.cliff + bottom)
-        drawing.rect("d-plate", x - wide / 2 - 6, y - layout.small + 1, x + wide / 2 + 6, y + 8)
-        drawing.text("d-word", x, y + 2, layout.small, word, "middle")
+    if layout.large:
+        _name_cliff(drawing, upper, 0.5 * (top - layout.cliff + bottom), layout)
+
+
+def _name_cliff(drawing: Drawing, upper: float, y: float, layout: _Layout) -> None:
+    """Name the cliff: in one line, or in two where it is narrow."""
+    room, size = layout.width - upper, layout.small
+    words = ("over size",) if room > text_width("over size", size) + 28 else ("over", "size")
+    wide = max(text_width(word, size) for word in words)
+    if room < wide + 8:
+        return
+    x, first = upper + room / 2, y + 2 - 0.5 * (len(words) - 1) * size
+    drawing.rect("d-plate", x - wide / 2 - 4, first - size + 1, x + wide / 2 + 4, first + (len(words) - 1) * size + 6)
+    for line, word in enumerate(words):
+        drawing.text("d-word", x, first + line * size, size, word, "middle")
 
 
 def _draw_past(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) -> None:
@@ -333,6 +342,7 @@ def _dimension_hole(
     wide = text_width(words, layout.type)
     left = strip.target_mm - strip.hole.size_mm
     if strip.hole.size_mm >= strip.lower_mm:
+        second_row += 4.0  # clear of the tolerance above it
         start = min(max(x - wide / 2, 8), layout.width - wide - 8)
         drawing.rect("d-plate", start - 4, second_row - 0.8 * layout.type, start + wide + 4, second_row + 4)
         drawing.text("d-figure", start, second_row, layout.type, words)
@@ -344,19 +354,41 @@ def _dimension_hole(
     drawing.line("d-centre", (target, second_row - 14), (target, layout.top))
     if not strip.aimed:
         drawing.line("d-centre", (target, layout.middle - layout.half), (target, layout.bottom))
-    _dimension(drawing, (x, target, second_row - 5), f"{_said(left, strip.unit)} to come off", layout)
+    _dimension_stock(drawing, (x, scale.x(strip.lower_mm), target), second_row - 5, _said(left, strip.unit), layout)
+
+
+def _dimension_stock(
+    drawing: Drawing, places: tuple[float, float, float], y: float, said: str, layout: _Layout
+) -> None:
+    """Write what is to come off beside the lower limit's line and not across it, in fewer words where room is short."""
+    start, limit, end = places
+    size = layout.small
+    for words in (f"{said} to come off", said):
+        wide = text_width(words, size)
+        for left, right in ((start, limit), (limit, end)):
+            if left + wide + 30 < right:
+                _dimension(drawing, (start, end, y), words, layout, 0.5 * (left + right))
+                return
+    _dimension(drawing, (start, end, y), said, layout)
 
 
 def _name_aims(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) -> None:
-    """Write the size that each pass is meant to leave over its lozenge, as far as there is room, the next one first."""
-    size, taken = layout.small, list[tuple[float, float]]()
+    """Write the size that each pass is meant to leave over its lozenge, as far as there is room, the next one first.
+
+    Where the strip is narrow there are two rows of them.
+    """
+    size, taken = layout.small, dict[int, list[tuple[float, float]]]()
+    rows = 2 if layout.narrow else 1
     for aim in strip.aims:
         x, words = scale.x(aim.size_mm), _figure(aim.size_mm, strip)
         wide = text_width(words, size)
         start = min(max(x - wide / 2, 6), layout.width - wide - 6)
-        if all(start > right + 8 or start + wide < left - 8 for left, right in taken):
-            drawing.text("d-aim-figure", start, layout.top + size, size, words)
-            taken.append((start, start + wide))
+        for row in range(rows):
+            beside = taken.setdefault(row, [])
+            if all(start > right + 8 or start + wide < left - 8 for left, right in beside):
+                drawing.text("d-aim-figure", start, layout.top + (row + 1) * size, size, words)
+                beside.append((start, start + wide))
+                break
 
 
 def _draw_graduation(drawing: Drawing, strip: Strip, scale: Scale, layout: _Layout) -> None:
@@ -385,12 +417,14 @@ def _tall(tick: Tick, layout: _Layout) -> float:
     return 6.0
 
 
-def _dimension(drawing: Drawing, place: tuple[float, float, float], words: str, layout: _Layout) -> None:
+def _dimension(
+    drawing: Drawing, place: tuple[float, float, float], words: str, layout: _Layout, at: float | None = None
+) -> None:
     """Draw a dimension between two extension lines: with heads, or the words alone where room is short."""
     left, right, y = place
     size = layout.small
     wide = text_width(words, size)
-    middle = 0.5 * (left + right)
+    middle = 0.5 * (left + right) if at is None else at
     if right - left > wide + 44:
         drawing.path(
             "d-dimension",

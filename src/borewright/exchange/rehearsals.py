@@ -102,11 +102,13 @@ def begin(kind: object, seed: object) -> tuple[str, Mapping[str, object]]:
         known = "; ".join(KINDS)
         raise NotHeldError("There is no such kind of job to rehearse.", given=kind, right=f"Use {known}.", where="kind")
     if isinstance(seed, bool) or not isinstance(seed, int) or not 1 <= seed <= MOST_SEED:
-        raise EntryError("That is no seed.", given=seed, right=f"Use a whole number, 1 to {MOST_SEED}.", where="seed")
+        raise EntryError(
+            "That is no machine number.", given=seed, right=f"Use a whole number, 1 to {MOST_SEED}.", where="seed"
+        )
     told = Truth.draw(KINDS[kind], seed).told()
     slug = next(slug for slug, name in _SLUGS.items() if name == kind)
     return f"{_PREFIX}.{slug}.{seed}", {
-        "name": f"{kind}, seed {seed}",
+        "name": f"{kind}, machine {seed}",
         "unit": "mm",
         "machine": "simulated",
         **start_of(told),

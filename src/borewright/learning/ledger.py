@@ -9,7 +9,7 @@ from typing import Final
 from borewright.learning.history import Learned, learn
 from borewright.learning.taught import Taught
 from borewright.quantity.length import Unit
-from borewright.quantity.say import say_length
+from borewright.quantity.say import say_length, say_range
 from borewright.quantity.show import show_length
 from borewright.record.payloads.opened import Start
 from borewright.sizing.priors import NORMAL_95, Prior, Priors, priors_of
@@ -17,8 +17,8 @@ from borewright.sizing.pushoff import SIGN_SCALE_MM, from_signed_log, signed_log
 
 ABOUT: Final[Mapping[str, str]] = {
     "push_off": "Push-off where {depth} comes off",
-    "exponent": "Power by which push-off grows with depth",
-    "edge": "Share of push-off that is the edge's alone",
+    "exponent": "How steeply push-off grows with depth; 1 is in step with it",
+    "edge": "Share of push-off from the edge alone, whatever the depth",
     "gain": "The adjuster moves more than it says by",
     "lock_mean": "Locking opens the tool by",
     "bench": "In the spindle, larger than the bench says by",
@@ -68,19 +68,29 @@ class Line:
             unit: the unit of lengths.
 
         Returns:
-            ``name``, ``what``, ``value``, ``low`` and ``high`` where it has a width, ``before``, ``origin``.
+            ``name``, ``what``, ``value``, ``low``, ``high`` and both in one as ``interval`` where it has a width,
+            ``before``, ``origin``.
         """
         ends = self.ends(self.now)
         depth = show_length(round(self.depth_mm, 4), unit, decimals=2 if unit == "mm" else 3)
-        interval = {"low": self._text(ends[0], unit), "high": self._text(ends[1], unit)} if self.now.width else {}
+        low, high = (self._text(end, unit) for end in ends)
+        interval = {"low": low, "high": high, "interval": self._range(ends, unit)} if self.now.width else {}
         return {
             "name": self.name,
             "what": ABOUT[self.name].format(depth=depth),
             "value": self._text(self.now.value, unit),
             **interval,
-            "before": " to ".join(dict.fromkeys(self._text(end, unit) for end in self.ends(self.before))),
+            "before": self._range(self.ends(self.before), unit),
             "origin": self.now.origin,
         }
+
+    def _range(self, ends: tuple[float, float], unit: Unit) -> str:
+        if ends[0] == ends[1]:
+            return self._text(ends[0], unit)
+        if self.now.unit == "mm":
+            return say_range(round(ends[0], 7), round(ends[1], 7), unit)
+        low, high = (self._text(end, unit) for end in ends)
+        return f"{low.removesuffix(' %')} to {high}"
 
     def _text(self, value: float, unit: Unit) -> str:
         if self.now.unit == "mm":

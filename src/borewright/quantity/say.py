@@ -46,6 +46,38 @@ def say_length(mm: float | Length, unit: Unit, *, sign: bool = False, down: bool
     return word + (_inch_words(abs(said)) if unit == "in" else _metric_words(abs(said)))
 
 
+def say_range(low_mm: float, high_mm: float, unit: Unit) -> str:
+    """Return the ends of an interval as they are said: in one measure, with their signs where one is below zero.
+
+    Args:
+        low_mm: the lower end, mm.
+        high_mm: the upper end, mm.
+        unit: the unit of the shop.
+
+    Returns:
+        Such as ``-5.3 to +9.8 µm`` or ``0.2 to 1.45 thou``; from a millimetre and from an inch on, digits of that unit.
+
+    Raises:
+        EntryError: an end is not finite, or the unit is none.
+    """
+    if unit not in UNITS:
+        raise EntryError("That is not a unit held here.", given=str(unit)[:40], right="Use mm or in.")
+    finest = HALF_A_TENTH if unit == "in" else TENTH_OF_A_MICROMETRE
+    ends = [round_to_step(mm, finest).value for mm in (low_mm, high_mm)]
+    small = max(abs(end) for end in ends) < 1
+    word = unit if not small else "thou" if unit == "in" else "µm"
+    sign = "+" if min(ends) < 0 else ""
+    low, high = (f"{_in_measure(end, scaled=small):{sign}f}" if end else "0" for end in ends)
+    return f"{low} to {high} {word}"
+
+
+def _in_measure(end: Decimal, *, scaled: bool) -> Decimal:
+    """Take an end in thousandths of its unit where it is said so, without zeros behind it."""
+    number = end.scaleb(3, EXACT) if scaled else end
+    whole = number.to_integral_value()
+    return whole if number == whole else number.normalize(EXACT)
+
+
 def _even(mm: float | Length) -> float | Length:
     """Take out of a float what a difference of two sizes leaves in its last digits."""
     return round(mm, 9) if isinstance(mm, float) else mm

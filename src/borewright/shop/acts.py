@@ -369,13 +369,21 @@ def _free_name(streams: Streams, bore: str | None, given: Mapping[str, object]) 
             )
         return bore
     name = given.get("name")
-    stem = _plain_name(name if isinstance(name, str) else "")
+    stem = plain_name(name if isinstance(name, str) else "")
     number = 1
     while streams.first(StreamId("bore", stem if number == 1 else f"{stem}-{number}")) is not None:
         number += 1
     return stem if number == 1 else f"{stem}-{number}"
 
 
-def _plain_name(name: str) -> str:
+def plain_name(name: str) -> str:
+    """Return the name in the record that a bore of a name gets first; those after it get a number behind it.
+
+    Args:
+        name: what the bore is called.
+
+    Returns:
+        Such as ``idler-eye``.
+    """
     ascii_name = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
     return re.sub(r"[^a-z0-9]+", "-", ascii_name).strip("-")[:_LONGEST_NAME].rstrip("-") or "bore"

@@ -21,6 +21,7 @@ from borewright.shop.stands import Stand
 from borewright.sizing.wanted import wanted_by
 from borewright.web.answers import API
 from borewright.web.asked import Asked, asked, unit_or_none
+from borewright.web.doubt import doubts_said
 from borewright.web.office import In, Office
 from borewright.web.views import limits_view
 
@@ -187,11 +188,13 @@ def understand(at: In, bore: str, sent: Sent) -> Response:
     if event is None:
         raise EntryError("It cannot be told what that is entered as.", given=field, right='Send "event" too.')
     filled = sent.group("filled") if sent.fields.get("filled") is not None else {}
-    trial = at.records.stand(bore).told()
+    stand = at.records.stand(bore)
+    trial = stand.told()
     found = trial.record({**filled, "event": event, field: sent.text("text")})
     understood = cast("Mapping[str, object]", found["understood"])
     said = {"text": understood.get(field), "said": said_back(event, understood), "event": event}
-    return JSONResponse({**said, "warnings": found["warnings"], "state": found["state"]})
+    warnings = doubts_said(stand.bore, trial, found)
+    return JSONResponse({**said, "warnings": warnings, "state": found["state"]})
 
 
 @ROUTES.post(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal, cast
 
@@ -10,8 +10,8 @@ from borewright.quantity.length import Unit, parse_length
 from borewright.quantity.odds import say_odds
 from borewright.quantity.say import say_length
 from borewright.sizing.words import Place, say_within
-
-Plain = Mapping[str, object]
+from borewright.web.cuts import NO_CUTS, Cuts
+from borewright.web.plain import Plain, bare, between, group, groups, listed, tells
 
 BEWARE: Final = {
     "set": "Tool on the bench: the edge cuts, and a heavy head wants a hoist.",
@@ -21,6 +21,9 @@ BEWARE: Final = {
 
 RISKY: Final = 0.01
 """Odds of a hole too large from which on they stand out. Chosen, not measured."""
+
+NO_CHAMFER: Final = "No chamfer to take the land away? Do not trial-cut: cut through."
+"""What a trial cut must not be made without; stands with every move that is made for one."""
 
 STOPPED: Final = "Spindle stopped and locked out first."
 
@@ -74,7 +77,10 @@ class Card:
         verb: what to do, in a word or three.
         figure: the large line, number by number; empty where the verb says all.
         under: what belongs to the number.
+        meant: what kind of cut the move is for, where that is not a pass like others; else empty.
+        asks: what is to be looked at before such a cut; else empty.
         lock: what a readout is to show once the tool lock is tight.
+        astray: what to do where it shows something else; empty without a readout.
         odd: that a reading does not fit, where one does not.
         steps: what to do, in order.
         risk: odds of a hole too large.
@@ -91,7 +97,10 @@ class Card:
     verb: str
     figure: tuple[Piece, ...]
     under: str
+    meant: str
+    asks: str
     lock: Fact | None
+    astray: str
     odd: str
     steps: tuple[str, ...]
     risk: Fact
@@ -104,7 +113,7 @@ class Card:
     spoken: str
 
 
-def card_of(advice: Plain, unit: Unit, *, adjuster: str, seat: str = "") -> Card:
+def card_of(advice: Plain, unit: Unit, *, adjuster: str, seat: str = "", cuts: Cuts = NO_CUTS) -> Card:
     """Make the card of an advice.
 
     Args:
@@ -112,95 +121,34 @@ def card_of(advice: Plain, unit: Unit, *, adjuster: str, seat: str = "") -> Card
         unit: that unit.
         adjuster: ``dial``, ``direct`` or ``offset``.
         seat: what to do first, where the tool that was set is not in the spindle yet.
+        cuts: the cuts that it counts on.
 
     Returns:
         The card.
     """
     action = "seat" if seat else str(advice["action"])
     verb, figure, under = _headline(action, advice, adjuster)
+    lock = _lock(advice) if action == "move_and_cut" else None
     return Card(
         action=action,
         verb=verb,
         figure=figure,
-        under=seat or under,
-        lock=_lock(advice) if action == "move_and_cut" else None,
+        under=seat or _last(action, under, cuts),
+        meant=_meant(action, cuts),
+        asks=NO_CHAMFER if cuts.trial_next and not seat else "",
+        lock=lock,
+        astray=_astray(advice) if lock else "",
         odd=_odd(advice),
         steps=() if seat else tuple(str(step) for step in listed(advice, "steps")),
         risk=_risk(action, advice),
         risky=float(str(group(advice, "odds").get("oversize", 0))) >= RISKY,
-        facts=_facts(action, advice, unit),
+        facts=_facts(action, advice, unit, cuts),
         why="" if seat else str(advice.get("why", "")),
         beware=BEWARE.get(action, STOPPED) if listed(advice, "cautions") else "",
         cautions=tuple(str(said) for said in listed(advice, "cautions")),
         doubts=_doubts(groups(advice, "questions")),
         spoken=_spoken(seat, advice),
     )
-
-
-def group(advice: Plain, name: str) -> Plain:
-    """Take a group of fields out of an advice.
-
-    Args:
-        advice: an advice.
-        name: the group's name.
-
-    Returns:
-        The group; empty where there is none.
-    """
-    found = advice.get(name)
-    return cast("Plain", found) if isinstance(found, Mapping) else {}
-
-
-def groups(advice: Plain, name: str) -> Sequence[Plain]:
-    """Take a list of groups out of an advice.
-
-    Args:
-        advice: an advice.
-        name: the list's name.
-
-    Returns:
-        The groups; none where there is no such list.
-    """
-    return [cast("Plain", item) for item in listed(advice, name) if isinstance(item, Mapping)]
-
-
-def listed(advice: Plain, name: str) -> Sequence[object]:
-    """Take a list out of an advice.
-
-    Args:
-        advice: an advice.
-        name: the list's name.
-
-    Returns:
-        The list; empty where there is none.
-    """
-    found = advice.get(name)
-    return list(cast("Iterable[object]", found)) if isinstance(found, list | tuple) else []
-
-
-def bare(length: object) -> tuple[str, str]:
-    """Take a length apart.
-
-    Args:
-        length: text such as ``46.229 mm``.
-
-    Returns:
-        The number and the unit.
-    """
-    value, _, unit = str(length).partition(" ")
-    return value, unit
-
-
-def between(size: Plain) -> str:
-    """Say the interval of a size.
-
-    Args:
-        size: with ``low`` and ``high``.
-
-    Returns:
-        Such as ``46.3580 to 46.3754``.
-    """
-    return f"{bare(size.get('low', ''))[0]} to {bare(size.get('high', ''))[0]}"
 
 
 def _headline(action: str, advice: Plain, adjuster: str) -> tuple[str, tuple[Piece, ...], str]:
@@ -271,6 +219,17 @@ def _dial(move: Plain, way: str) -> tuple[str, tuple[Piece, ...], str]:
     return way, (*whole, *rest), under
 
 
+def _meant(action: str, cuts: Cuts) -> str:
+    """Say what a tool is set or moved for; a cut says by itself what it is."""
+    if action not in {"set", "move_and_cut"}:
+        return ""
+    return "for a trial cut only" if cuts.trial_next else "for the last pass" if cuts.last else ""
+
+
+def _last(action: str, under: str, cuts: Cuts) -> str:
+    return "the last pass, through the bore" if action == "cut" and cuts.last else under
+
+
 def _plural(count: str, word: str) -> str:
     return word if count == "1" else f"{word}s"
 
@@ -284,6 +243,12 @@ def _lock(advice: Plain) -> Fact | None:
     return Fact(label, str(move.get("locked")), say_within(str(move.get("within"))))
 
 
+def _astray(advice: Plain) -> str:
+    within = str(group(advice, "move").get("within"))
+    more = f"More than {within} off" if tells(within) else "Any other figure"
+    return f"{more}: do not cut; set it again."
+
+
 def _odd(advice: Plain) -> str:
     return "A reading does not fit: see below." if groups(advice, "questions") else ""
 
@@ -293,10 +258,10 @@ def _risk(action: str, advice: Plain) -> Fact:
     return Fact("over size now" if action in HERE else "over size after it", say_odds(over))
 
 
-def _facts(action: str, advice: Plain, unit: Unit) -> tuple[Fact, ...]:
+def _facts(action: str, advice: Plain, unit: Unit, cuts: Cuts) -> tuple[Fact, ...]:
     if action == "release":
         judged = group(advice, "release")
-        surety = Fact("whole bore within limits", say_odds(judged.get("probability", 0)), "sure", strong=True)
+        surety = Fact("within limits where measured", say_odds(judged.get("probability", 0)), "sure", strong=True)
         return (surety, Fact("judged by", str(judged.get("rule", ""))))
     now, expect = group(advice, "now"), group(advice, "expect")
     if action in HERE:
@@ -304,13 +269,17 @@ def _facts(action: str, advice: Plain, unit: Unit) -> tuple[Fact, ...]:
         seen = "expected, not measured" if advice.get("state") == "cut, not measured" else "hole now"
         facts = [Fact(seen, str(now.get("size", "")), between(now), strong=True)]
         return tuple(facts) if action == "check_hole" else (*facts, Fact("within limits", say_odds(inside)))
-    leaves = "hole stays, trial at its mouth" if _is_trial(advice) else "leaves"
-    facts = [Fact(leaves, str(expect.get("size", "")), between(expect), strong=True)]
+    if cuts.trial_next:
+        facts = [
+            Fact("land should measure", *cuts.land, strong=True),
+            Fact("hole below it stays", str(now.get("size", "")), between(now)),
+        ]
+    else:
+        facts = [Fact("leaves", str(expect.get("size", "")), between(expect), strong=True)]
     if action == "move_and_cut":
         facts.append(_change(group(advice, "move"), unit))
-    left = advice.get("passes_left")
-    if isinstance(left, int) and left > 0:
-        facts.append(Fact("passes left", str(left), "this one counted"))
+    if cuts.passes:
+        facts.append(Fact("still to cut", cuts.words, "the next one counted"))
     return tuple(facts)
 
 
@@ -319,7 +288,7 @@ def _change(move: Plain, unit: Unit) -> Fact:
     mm = parse_length(str(move.get("change")), signed=True).mm
     lines = str(move.get("lines", "")).lstrip("+-")
     note = f"{lines} {_plural(lines, 'line')} in all" if lines else "on the diameter"
-    return Fact("larger by" if mm >= 0 else "smaller by", say_length(abs(mm), unit), note)
+    return Fact("tool opens by" if mm >= 0 else "tool closes by", say_length(abs(mm), unit), note)
 
 
 def _doubts(questions: Sequence[Plain]) -> tuple[Fact, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Final
 
 from borewright.drawing.narrowed import draw_narrowed
 from borewright.learning.ledger import Lesson, Line
@@ -12,6 +12,9 @@ from borewright.learning.words import counted
 from borewright.quantity.length import Unit
 from borewright.sizing.priors import LEARNED
 from borewright.web.pictures import Picture
+
+NONE_YET: Final = "No bore of its own is finished; what other tools showed is all there is."
+"""What a lesson rests on where no bore of the tool in the material counts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +81,7 @@ def _lesson(lesson: Lesson, unit: Unit) -> LessonView:
         tool=lesson.tool,
         material=lesson.material,
         rehearsed=bool(said["simulated"]),
-        rests_on=counted(len(said["bores"])) + days,
+        rests_on=f"{counted(len(said['bores']))}{days}:" if said["bores"] else NONE_YET,
         bores=tuple(said["bores"]),
         lines=tuple(_line(line, unit) for line in lesson.lines),
         left_out=tuple(f"{left['bore']}: {left['why']}" for left in said["left_out"]),
@@ -87,7 +90,7 @@ def _lesson(lesson: Lesson, unit: Unit) -> LessonView:
 
 def _line(line: Line, unit: Unit) -> LineView:
     said = line.said(unit)
-    interval = f"{said['low']} to {said['high']}" if "low" in said else ""
+    interval = said.get("interval", "")
     picture = ""
     if interval:
         desc = f"{said['what']}: {interval}; before, {said['before']}."

@@ -11,9 +11,9 @@ from borewright.quantity.odds import say_odds
 from borewright.shop.stands import KINDS
 from borewright.sizing.bore import Bore
 from borewright.sizing.order_words import order_of
-from borewright.web.card import Plain, between, group, groups
 from borewright.web.panel import as_json
 from borewright.web.passes import Field
+from borewright.web.plain import Plain, between, group, groups
 
 ASKS = (
     ("pass_minutes", "A pass with its move takes", "pass"),

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from borewright.quantity.length import Unit
 from borewright.sizing.wanted import ON_ADVICE, Wanted
-from borewright.web.card import bare
+from borewright.web.plain import Plain, bare, group
 
 READY: Final = (
     "spindle stopped and locked out",
@@ -35,6 +35,7 @@ class Form:
         signed: whether the number has a sign.
         on_advice: whether it acts upon the advice shown.
         hint: what to type, in a few words.
+        seen: whether it takes what an instrument shows: nothing can be entered before that is typed.
     """
 
     event: str
@@ -47,6 +48,17 @@ class Form:
     signed: bool = False
     on_advice: bool = False
     hint: str = ""
+    seen: bool = False
+
+    @property
+    def placeholder(self) -> str:
+        """What stands in the empty field: what was advised, said so, or what to type."""
+        return f"as advised: {self.default}" if self.default else self.hint
+
+    @property
+    def reads(self) -> bool:
+        """Whether it takes a reading of the gauge, which can be taken once more."""
+        return self.field == "as_read"
 
     @property
     def whole_default(self) -> str:
@@ -202,7 +214,7 @@ def _form(wanted: Wanted, ask: str, submit: str, unit: str, *, signed: bool = Fa
         as_json(filled),
         signed,
         wanted.event in ON_ADVICE,
-        "as advised, or what it was" if default else "as measured",
+        "as measured",
     )
 
 
@@ -211,9 +223,25 @@ def _moved(wanted: Wanted) -> Panel:
         form = _form(wanted, "Moved by", "Moved, tool lock tight", "lines", signed=True)
         return Panel("Is it moved, and the tool lock tight?", form)
     if wanted.field == "shown_locked":
-        form = _form(wanted, "Readout shows, tool lock tight", "Tool lock tight, reads", "mm", signed=True)
+        form = _form(wanted, "Readout shows, tool lock tight", "Tool lock tight, it reads so", "mm", signed=True)
+        # What the lock does to the tip is seen by this reading alone: it is never offered.
+        form = replace(form, default="", hint="as shown", seen=True)
         return Panel("What does the readout show, tool lock tight?", form)
     return Panel("Is it entered?", _form(wanted, "Entered", "Entered at the control", "mm", signed=True))
+
+
+def held_taps(advice: Plain) -> tuple[Tap, ...]:
+    """Make the taps of a cut that was made while the server was out of reach, the one last advised first.
+
+    Args:
+        advice: the advice that was shown last.
+
+    Returns:
+        The taps, worded as a record: nothing is advised meanwhile.
+    """
+    trial = Tap("I cut: trial only", '{"event":"passed","depth":"trial"}', "a land at the mouth")
+    full = Tap("I cut: the whole depth", '{"event":"passed","depth":"full"}', "through the bore")
+    return (trial, full) if group(advice, "cut").get("depth") == "trial" else (full, trial)
 
 
 def _cuts(depth: str) -> tuple[Tap, ...]:

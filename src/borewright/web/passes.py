@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 from borewright.errors import EntryError
 from borewright.quantity.length import Unit
@@ -11,10 +12,22 @@ from borewright.quantity.odds import say_odds
 from borewright.shop.kept import Kept, since_opening
 from borewright.shop.stands import KINDS
 from borewright.sizing.bore import Bore
-from borewright.web.card import Plain, between, group, groups
+from borewright.web.cuts import count_words
 from borewright.web.panel import as_json
 from borewright.web.pictures import Picture, Pictures, large_strips, small_strip, strip_of
+from borewright.web.plain import Plain, between, group, groups, which_of
 from borewright.web.story import passes_of
+
+TRIAL: Final = "trial cut"
+"""What a cut is called that leaves a land at the mouth alone."""
+
+BEGINNINGS: Final[Mapping[tuple[bool, bool], str]] = {
+    (False, False): "without a trial cut",
+    (True, False): "hole measured first",
+    (False, True): "with a trial cut",
+    (True, True): "hole measured first, with a trial cut",
+}
+"""How plans begin, by whether the hole is measured first and whether there is a trial cut."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +81,8 @@ class PlanLine:
 
     @property
     def count(self) -> str:
-        """The number of passes with its word."""
-        return f"{self.passes} {'pass' if self.passes == 1 else 'passes'}"
+        """Its cuts, counted as on every other page."""
+        return count_words(self.passes, sum(one.what == TRIAL for one in self.leaves))
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +109,7 @@ class PassesView:
     Args:
         bore: its name in the record.
         name: what it is called.
+        which: its name in the record where what it is called does not tell it; else empty.
         callout: what the drawing asks, as written.
         unit: the unit shown.
         numbers: the number of the last event by kind of stream, as JSON.
@@ -112,6 +126,7 @@ class PassesView:
 
     bore: str
     name: str
+    which: str
     callout: str
     unit: Unit
     numbers: str
@@ -167,11 +182,12 @@ def passes_view(
 
     plans = groups(compared, "plans")
     best = next((plan for plan in plans if plan["advised"]), None)
-    names = tuple(dict.fromkeys(str(plan["begins"]) for plan in plans))
+    names = tuple(dict.fromkeys(_begins(plan) for plan in plans))
     given = bore.opening.given
     return PassesView(
         bore=bore_id,
         name=given.name or bore_id,
+        which=which_of(bore_id, given.name),
         callout=given.callout,
         unit=shown_in,
         numbers=as_json({kind: len(bore.events(kind)) for kind in KINDS}),
@@ -179,7 +195,7 @@ def passes_view(
         why=str(compared["why"]),
         advised=None if best is None else line(best),
         strips=() if best is None else strip(best),
-        beginnings=tuple((name, tuple(line(plan) for plan in plans if plan["begins"] == name)) for name in names),
+        beginnings=tuple((name, tuple(line(plan) for plan in plans if _begins(plan) == name)) for name in names),
         shut=_shut(groups(compared, "shut")),
         minutes=_fields(group(compared, "minutes")),
         problem=problem,
@@ -192,7 +208,7 @@ def _line(plan: Plain, strip: Picture) -> PlanLine:
     lost = float(str(plan["lost"]))
     return PlanLine(
         passes=int(str(plan["passes"])),
-        begins=str(plan["begins"]),
+        begins=_begins(plan),
         advised=bool(plan["advised"]),
         cheapest=bool(plan["cheapest"]),
         minutes=f"{float(str(plan['minutes'])):.0f}",
@@ -205,7 +221,7 @@ def _line(plan: Plain, strip: Picture) -> PlanLine:
             Leaves(
                 str(group(step, "leaves").get("size")),
                 between(group(step, "leaves")),
-                "trial cut" if step["trial"] else "pass",
+                TRIAL if step["trial"] else "pass",
                 str(step["depth"]),
                 str(step["push_off"]),
             )
@@ -220,11 +236,15 @@ def _as_advice(plan: Plain) -> Plain:
     return {"plan": leaves, "expect": leaves[0]}
 
 
+def _begins(plan: Plain) -> str:
+    return BEGINNINGS[bool(plan["checked"]), bool(plan["trial"])]
+
+
 def _shut(plans: Sequence[Plain]) -> tuple[tuple[str, str], ...]:
     by_reason: dict[str, list[str]] = {}
     for plan in plans:
-        count = f"{plan['passes']} {'pass' if plan['passes'] == 1 else 'passes'}"
-        by_reason.setdefault(str(plan["why"]), []).append(f"{count}, {plan['begins']}")
+        count = count_words(int(str(plan["passes"])), 0)
+        by_reason.setdefault(str(plan["why"]), []).append(f"{count} {_begins(plan)}")
     return tuple(("; ".join(names), why) for why, names in by_reason.items())
 
 

@@ -9,10 +9,12 @@ from borewright.callout.callout import Callout
 from borewright.drawing.limits import draw_limits
 from borewright.drawing.strip import Span, Strip, draw_strip
 from borewright.quantity.length import Unit, parse_length
+from borewright.sizing.belief import Belief
 from borewright.sizing.bore import Bore
 from borewright.sizing.gaussian import State
 from borewright.sizing.priors import NORMAL_95
-from borewright.web.card import Plain, group, groups
+from borewright.web.cuts import NO_CUTS, Cuts
+from borewright.web.plain import Plain, group, groups
 from borewright.web.story import Pass
 
 
@@ -37,7 +39,7 @@ WIDTHS: Final = (("wide", 1240.0), ("middle", 760.0), ("narrow", 372.0))
 """Widths that a large strip is drawn at; the page shows the one that fits."""
 
 
-def strip_of(bore: Bore, unit: Unit, advice: Plain, passes: Sequence[Pass]) -> Strip:
+def strip_of(bore: Bore, unit: Unit, advice: Plain, passes: Sequence[Pass], cuts: Cuts = NO_CUTS) -> Strip:
     """Make the strip of a bore.
 
     Args:
@@ -45,6 +47,7 @@ def strip_of(bore: Bore, unit: Unit, advice: Plain, passes: Sequence[Pass]) -> S
         unit: unit of its figures.
         advice: its advice; the passes left are taken from it, and where it says to release, the size that is judged.
         passes: the passes so far.
+        cuts: the cuts that the advice counts on, with the land of a trial cut as the tool will be set for it.
 
     Returns:
         The strip.
@@ -52,7 +55,9 @@ def strip_of(bore: Bore, unit: Unit, advice: Plain, passes: Sequence[Pass]) -> S
     belief, model, hole = bore.belief, bore.model, bore.model.priors.hole
     left = [one.left_mm for one in passes if one.left_mm is not None]
     aims = [_span_of(step) for step in groups(advice, "plan")]
-    if aims and group(advice, "cut").get("depth") != "trial":
+    if aims and cuts.land_mm is not None:
+        aims[0] = Span(*cuts.land_mm)
+    elif aims and group(advice, "cut").get("depth") != "trial":
         aims[0] = _span_of(group(advice, "expect"))
     return Strip(
         name=bore.opening.given.name or "",
@@ -63,7 +68,7 @@ def strip_of(bore: Bore, unit: Unit, advice: Plain, passes: Sequence[Pass]) -> S
         hole=_judged(advice) or _span(belief.hole_mm, belief.now.sd(State.HOLE)),
         aims=tuple(aims),
         past=tuple(left[:-1] if belief.readings else left),
-        hole_words="expected" if belief.stage == "cut, not measured" else "hole",
+        hole_words="expected" if _only_expected(belief) else "hole",
     )
 
 
@@ -106,6 +111,12 @@ def limits_pictures(callout: Callout, unit: Unit) -> Pictures:
 
 def _span(mm: float, sd_mm: float) -> Span:
     return Span(mm, mm - NORMAL_95 * sd_mm, mm + NORMAL_95 * sd_mm)
+
+
+def _only_expected(belief: Belief) -> bool:
+    """Tell whether nobody has measured the hole since it was last cut through."""
+    unread = belief.history and not belief.readings and not belief.after_trial
+    return belief.stage == "cut, not measured" or bool(unread)
 
 
 def _judged(advice: Plain) -> Span | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from borewright.quantity.odds import say_odds
-from borewright.web.card import Plain, between, group, groups
+from borewright.web.plain import Plain, between, group, groups
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from typing import Final
 from borewright.rehearsal.outcome import Outcome
 from borewright.rehearsal.scoreboard import Tally, ending_words, practised, signed, tally
 from borewright.shop.stands import Stand
+from borewright.web.plain import which_of
 from borewright.web.records import Records
 
 MOST: Final = 40
@@ -39,12 +40,14 @@ class Score:
     Args:
         bore: the bore's name in the record.
         name: what it is called.
+        which: its name in the record where what it is called does not tell it; else empty.
         own: as it was signed.
         practice: what equal passes would have done.
     """
 
     bore: str
     name: str
+    which: str
     own: Went
     practice: Went
 
@@ -87,7 +90,8 @@ def scores_view(records: Records, stands: Iterable[tuple[str, Stand]]) -> Scores
         assert done is not None
         own.append(done)
         practice.append(usual)
-        lines.append(Score(bore, stand.bore.opening.given.name or bore, _went(done), _went(usual)))
+        name = stand.bore.opening.given.name
+        lines.append(Score(bore, name or bore, which_of(bore, name), _went(done), _went(usual)))
     if not lines:
         return None
     return ScoresView(tuple(lines), _in_all(tally(own)), _in_all(tally(practice)))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from borewright.errors import EntryError
 from borewright.quantity.length import Unit
 from borewright.shop import bores
 from borewright.shop.kept import in_spindle
@@ -11,7 +12,7 @@ from borewright.shop.stands import Stand
 from borewright.sizing.wanted import wanted_by
 from borewright.web.answers import Pages
 from borewright.web.panel import Tap, as_json
-from borewright.web.proof import proof_view
+from borewright.web.proof import other_unit, proof_view
 from borewright.web.records import Records
 from borewright.web.signing import ReleaseView, release_view
 from borewright.web.views import FINISHED, SizeView, size_view
@@ -96,7 +97,10 @@ class Sight:
         Raises:
             EntryError: a reading cannot be.
         """
-        plain = stand.bore.prove(readings, show)
+        try:
+            plain = stand.bore.prove(readings, show)
+        except EntryError as error:
+            raise other_unit(error, error.given, show or stand.bore.unit) from None
         view = proof_view(bore, stand.bore, plain, rehearsed=self.records.is_rehearsed(bore))
         return plain, self.pages.render("prove.part.html", {"view": view})
 

@@ -14,9 +14,10 @@ from borewright.record.told import VERDICTS
 from borewright.rehearsal.debrief import Debrief, debrief
 from borewright.shop.kept import Kept, since_opening
 from borewright.sizing.bore import Bore
-from borewright.web.card import Fact, group, groups, listed
+from borewright.web.card import Fact
 from borewright.web.panel import as_json
 from borewright.web.pictures import Pictures, large_strips, strip_of
+from borewright.web.plain import Plain, group, groups, listed, tells, which_of
 from borewright.web.story import Row, passes_of, rows_of
 from borewright.web.views import FINISHED, limits_of, numbers_of
 
@@ -31,6 +32,7 @@ class ReleaseView:
     Args:
         bore: its name in the record.
         name: what it is called.
+        which: its name in the record where what it is called does not tell it; else empty.
         callout: what the drawing asks, as written.
         limits: its limits in the unit shown.
         tolerance: what lies between them, said.
@@ -40,18 +42,19 @@ class ReleaseView:
         verdict: ``in``, ``out``, ``not shown``; empty without a reading.
         verdict_title: the same in words, as it stands large.
         verdict_words: the same in a sentence.
-        surety: how sure it is that the whole bore lies within limits.
+        surety: how sure it is that the bore lies within limits where it was measured.
         rule: the rule of the verdict.
         size: the size at 20 °C.
         expanded: its expanded uncertainty.
         coverage: what that covers.
         readings: the readings that it rests on, as the gauge showed them.
-        correction: what was added to their mean for warmth.
+        correction: what was added to their mean to bring it to 20 °C; empty where nothing was.
         odds: the odds of either limit, by the gauge alone.
         rehearsed: whether a simulated machine stands behind it.
         parts: parts of the uncertainty.
         shown: what is sent with a signature, in the bore's own unit, as JSON.
         may_release: whether the rule lets it be released.
+        short: how far a hole that can be cut again lies under its lower limit, said; else empty.
         reason: what a setting aside would be for.
         strips: the stock strip, by width.
         signed: the entry that released it or set it aside, or None.
@@ -60,6 +63,7 @@ class ReleaseView:
 
     bore: str
     name: str
+    which: str
     callout: str
     limits: str
     tolerance: str
@@ -81,6 +85,7 @@ class ReleaseView:
     parts: tuple[Fact, ...]
     shown: str
     may_release: bool
+    short: str
     reason: str
     strips: Pictures
     signed: Row | None
@@ -121,6 +126,7 @@ def release_view(
     return ReleaseView(
         bore=bore_id,
         name=given.name or bore_id,
+        which=which_of(bore_id, given.name),
         callout=given.callout,
         limits=limits_of(bore, shown_in),
         tolerance=say_length(round(bore.model.upper_mm - bore.model.lower_mm, 9), shown_in, down=True),
@@ -136,16 +142,19 @@ def release_view(
         expanded=str(release.get("expanded", "")),
         coverage=str(release.get("coverage", "")),
         readings=tuple(_as_read(str(one), bore, shown_in) for one in listed(release, "as_read")),
-        correction=str(release.get("correction", "")),
+        correction=str(release.get("correction", "")) if tells(release.get("correction", "")) else "",
         odds=tuple(
             Fact(words, say_odds(release.get(name, 0)))
             for name, words in (("oversize", "over size"), ("undersize", "under size"))
             if release
         ),
         rehearsed=rehearsed,
-        parts=tuple(Fact(str(part["what"]), str(part["width"])) for part in groups(release, "parts")),
+        parts=tuple(
+            Fact(str(part["what"]), str(part["width"])) for part in groups(release, "parts") if tells(part["width"])
+        ),
         shown=as_json({name: signed_on[name] for name in names if name in signed_on}),
         may_release=verdict == "in" and bore.state == "measured",
+        short=_short(bore, own, shown_in),
         reason=str(own.get("why", "")) if own.get("action") == "quarantine" else "",
         strips=large_strips(
             strip_of(bore, shown_in, {"action": "release", "release": release}, passes_of(kept, bore.belief, shown_in))
@@ -160,6 +169,13 @@ def _verdict_title(verdict: str, bore: Bore) -> str:
     words = VERDICTS.get(verdict, "not measured").capitalize()
     side = "over" if bore.belief.hole_mm > bore.model.upper_mm else "under"
     return f"{words}: {side} size" if verdict == "out" else words
+
+
+def _short(bore: Bore, advice: Plain, unit: Unit) -> str:
+    """Say what a hole that was measured still lies under its lower limit, where it is to be cut on."""
+    under = bore.model.lower_mm - bore.belief.hole_mm
+    settled = bool(bore.belief.readings) and advice.get("action") != "quarantine"
+    return say_length(round(under, 9), unit) if bore.state not in FINISHED and settled and under > 0 else ""
 
 
 def _as_read(text: str, bore: Bore, unit: Unit) -> str:

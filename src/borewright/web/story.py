@@ -167,7 +167,7 @@ def _closed(one: _Open, unit: Unit) -> Pass:
         "",
         "",
         tuple(_length(size, unit, 0) for size in sizes),
-        "" if mean is None else _length(mean, unit, 1 if len(sizes) > 1 else 0),
+        "" if mean is None else _mean(mean, unit),
         mean,
         "",
         tuple(_length(size, unit, 0) for size in one.doubted),
@@ -183,6 +183,12 @@ def _closed(one: _Open, unit: Unit) -> Pass:
         between=f"{_length(low, unit, 1)} to {_length(high, unit, 1)}",
         off=off,
     )
+
+
+def _mean(mm: float, unit: Unit) -> str:
+    """Show the mean of readings with the digits of a reading; with one more only where it lies between two of those."""
+    usual = _length(mm, unit, 0)
+    return usual if abs(parse_length(f"{usual} {unit}").mm - mm) < 1e-6 else _length(mm, unit, 1)
 
 
 def _off(mm: float, unit: Unit) -> str:

@@ -7,17 +7,19 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from borewright.callout.callout import Callout
-from borewright.quantity.length import Length, Unit
+from borewright.quantity.length import Unit
 from borewright.quantity.odds import say_odds
-from borewright.quantity.show import show_length, show_limits, show_tolerance
+from borewright.quantity.show import show_limits
 from borewright.rehearsal.kinds import KINDS
 from borewright.shop.kept import Kept, entries, in_spindle, since_opening
 from borewright.sizing.bore import Bore
 from borewright.sizing.order_words import like_groups
 from borewright.sizing.wanted import PUT_IN, wanted_by
-from borewright.web.card import Card, Fact, Plain, card_of, group, groups, listed
-from borewright.web.panel import OTHER_TAPS, Form, Panel, Tap, as_json, others, panel_of
+from borewright.web.card import Card, Fact, card_of
+from borewright.web.cuts import cuts_of
+from borewright.web.panel import OTHER_TAPS, Form, Panel, Tap, as_json, held_taps, others, panel_of
 from borewright.web.pictures import Picture, Pictures, large_strips, limits_pictures, small_strip, strip_of
+from borewright.web.plain import Plain, group, groups, listed, tells, which_of, without_zeros
 from borewright.web.saving import SavingView, savings_of
 from borewright.web.story import Pass, Row, last_undoable, passes_of, rows_of
 from borewright.web.why import Why, why_of
@@ -35,6 +37,7 @@ class SizeView:
     Args:
         bore: its name in the record.
         name: what it is called.
+        which: its name in the record where what it is called does not tell it; else empty.
         callout: what the drawing asks, as written.
         limits: its limits in the unit shown.
         unit: the unit shown.
@@ -51,6 +54,7 @@ class SizeView:
         undo: the entry that an undo withdraws, or None.
         others: forms of what else may have happened.
         taps: taps of what else may have happened.
+        held: taps of a cut that is made while the server is out of reach.
         parts: what makes it uncertain.
         would_help: what would narrow it most.
         assumptions: what nobody typed.
@@ -65,6 +69,7 @@ class SizeView:
 
     bore: str
     name: str
+    which: str
     callout: str
     limits: str
     unit: Unit
@@ -81,6 +86,7 @@ class SizeView:
     undo: Row | None
     others: tuple[Form, ...]
     taps: tuple[Tap, ...]
+    held: tuple[Tap, ...]
     parts: tuple[Fact, ...]
     would_help: tuple[Fact, ...]
     assumptions: tuple[Fact, ...]
@@ -100,6 +106,7 @@ class BoreLine:
     Args:
         bore: its name in the record.
         name: what it is called.
+        which: its name in the record where what it is called does not tell it; else empty.
         callout: what the drawing asks, as written.
         limits: its limits in the unit shown.
         state: the state the work is in.
@@ -113,6 +120,7 @@ class BoreLine:
 
     bore: str
     name: str
+    which: str
     callout: str
     limits: str
     state: str
@@ -129,8 +137,8 @@ class TodayView:
     """The bores on record.
 
     Args:
-        under_way: those still to be brought to size.
-        finished: those released or set aside.
+        under_way: those still to be brought to size, rehearsals last.
+        finished: those released or set aside, likewise.
         alike: groups of open bores that one tool brings to one callout, each by the name of one in the record and what
             they are called.
     """
@@ -139,6 +147,16 @@ class TodayView:
     finished: tuple[BoreLine, ...]
     alike: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
+    @property
+    def cut_in_metal(self) -> tuple[BoreLine, ...]:
+        """Those under way at real machines."""
+        return tuple(line for line in self.under_way if not line.rehearsed)
+
+    @property
+    def rehearsals(self) -> tuple[BoreLine, ...]:
+        """Those under way at simulated machines."""
+        return tuple(line for line in self.under_way if line.rehearsed)
+
 
 @dataclass(frozen=True, slots=True)
 class LimitsView:
@@ -146,7 +164,7 @@ class LimitsView:
 
     Args:
         written: the callout as it was typed.
-        facts: its limits and what belongs to them.
+        facts: its limits, for where the drawing has no room.
         source: the table they come from, or ``as written``.
         pictures: the limits drawn to scale, by width.
     """
@@ -189,12 +207,14 @@ def size_view(
     seated = in_spindle(kept)
     wanted = wanted_by(said, in_spindle=seated)
     seat = PUT_IN if wanted.event == "seated" else ""
+    cuts = cuts_of(bore, said, shown_in)
     given = bore.opening.given
     words, note = state_words(bore, seated=seated)
     story = passes_of(kept, bore.belief, shown_in)
     return SizeView(
         bore=bore_id,
         name=given.name or bore_id,
+        which=which_of(bore_id, given.name),
         callout=given.callout,
         limits=limits_of(bore, shown_in),
         unit=shown_in,
@@ -202,22 +222,23 @@ def size_view(
         state=bore.state,
         state_words=words,
         state_note=note,
-        card=card_of(said, shown_in, adjuster=given.adjuster.kind, seat=seat),
+        card=card_of(said, shown_in, adjuster=given.adjuster.kind, seat=seat, cuts=cuts),
         panel=panel_of(wanted, shown_in, bore_id),
-        strips=large_strips(strip_of(bore, shown_in, said, story)),
+        strips=large_strips(strip_of(bore, shown_in, said, story, cuts)),
         passes=story,
         rows=rows_of(history),
         entries=entries(kept),
         undo=last_undoable(kept) if bore.state not in FINISHED else None,
         others=others(shown_in, given.adjuster.kind, moved=bore.belief.tool_set),
         taps=OTHER_TAPS,
+        held=held_taps(said),
         parts=tuple(Fact(str(part["what"]), str(part["width"]), str(part["said"])) for part in groups(said, "parts")),
         would_help=tuple(
             Fact(str(help_["what"]), str(help_["said"]), f"about {help_['about']}")
             for help_ in groups(said, "would_help")
         ),
         assumptions=tuple(_assumption(row) for row in groups(said, "assumptions")),
-        arithmetic=tuple(str(line) for line in listed(said, "arithmetic")),
+        arithmetic=tuple(without_zeros(str(line)) for line in listed(said, "arithmetic")),
         heads=_heads(bore),
         machine=tuple(machine),
         rehearsed=rehearsed,
@@ -245,6 +266,7 @@ def today_view(
     lines = [replace(_line(*stand, unit=unit), rehearsed=stand[0] in rehearsed) for stand in stands]
     names = {line.bore: line.name for line in lines}
     groups_of = like_groups({stand[0]: stand[1] for stand in stands})
+    lines.sort(key=lambda line: line.rehearsed)
     return TodayView(
         tuple(line for line in lines if line.state not in FINISHED),
         tuple(line for line in lines if line.state in FINISHED),
@@ -263,26 +285,12 @@ def limits_view(callout: Callout, unit: Unit | None = None) -> LimitsView:
         The view.
     """
     shown_in = unit or callout.unit
-    finer = (
-        1 if max(length.to(shown_in).decimals for length in (callout.lower, callout.upper)) > _digits(shown_in) else 0
-    )
-
-    def show(length: Length, extra: int = 0) -> str:
-        return show_length(length, shown_in, decimals=_digits(shown_in) + max(finer, extra))
-
-    half = 1 if callout.mid.to(shown_in).decimals > _digits(shown_in) else 0
+    limits = (callout.lower, callout.upper)
+    finer = 1 if max(length.to(shown_in).decimals for length in limits) > _digits(shown_in) else 0
     low, high = show_limits(callout.lower, callout.upper, shown_in, _digits(shown_in) + finer)
-    facts = [
-        Fact("smallest", f"{low} {shown_in}", strong=True),
-        Fact("largest", f"{high} {shown_in}", strong=True),
-        Fact("middle", show(callout.mid, half)),
-        Fact("between them", show_tolerance(callout.tolerance, shown_in, _digits(shown_in) + finer)),
-    ]
-    if callout.designation:
-        facts.append(Fact("class", callout.designation))
     return LimitsView(
         callout.written,
-        tuple(facts),
+        (Fact("smallest", f"{low} {shown_in}"), Fact("largest", f"{high} {shown_in}")),
         callout.source,
         limits_pictures(callout, shown_in),
     )
@@ -338,6 +346,7 @@ def _line(bore_id: str, bore: Bore, history: Sequence[Kept], advice: Plain | Non
     return BoreLine(
         bore=bore_id,
         name=given.name or bore_id,
+        which=which_of(bore_id, given.name),
         callout=given.callout,
         limits=limits_of(bore, shown_in),
         state=bore.state,
@@ -351,7 +360,7 @@ def _line(bore_id: str, bore: Bore, history: Sequence[Kept], advice: Plain | Non
 
 def _assumption(row: Plain) -> Fact:
     width = str(row.get("width", ""))
-    spread = f" ± {width}" if any(digit in width for digit in "123456789") else ""
+    spread = f" ± {width}" if tells(width) else ""
     return Fact(str(row.get("what", "")), f"{row.get('value', '')}{spread}", str(row.get("origin", "")))
 
 

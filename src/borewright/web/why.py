@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from borewright.quantity.length import Unit, parse_length
+from borewright.quantity.length import Length, Unit, parse_length
 from borewright.quantity.odds import say_odds
 from borewright.quantity.show import show_length
+from borewright.sizing.belief import Belief
 from borewright.sizing.bore import Bore
+from borewright.sizing.proving import LIKELY_BLUNDER
 from borewright.sizing.why_read import NOTHING, Behind, why_it_reads
 from borewright.web.panel import Form, Tap, as_json, reading
 
@@ -41,13 +43,15 @@ class Why:
     """The panel.
 
     Args:
-        reading: the last reading, in the unit shown; empty where there is none to ask about.
+        reading: the reading that does not fit, else the last, as it was typed; empty where there is none to ask about.
         surprises: whether it does not fit.
+        settled: whether later readings have settled that, so that it is left out.
         causes: what may lie behind it, likeliest first.
     """
 
     reading: str
     surprises: bool
+    settled: bool
     causes: tuple[Cause, ...]
 
 
@@ -64,10 +68,33 @@ def why_of(bore: Bore, bore_id: str, unit: Unit) -> Why:
     """
     belief = bore.belief
     if not belief.readings or belief.status != "open":
-        return Why("", surprises=False, causes=())
-    last = show_length(round(belief.readings[-1].as_read_mm, 9), unit)
+        return Why("", surprises=False, settled=False, causes=())
+    asked = belief.doubts[0].reading if belief.doubts else belief.readings[-1].number
     causes = tuple(_cause(behind, bore, bore_id, unit) for behind in why_it_reads(belief, bore.model))
-    return Why(last, bool(belief.doubts), causes)
+    return Why(_as_typed(bore, asked, unit), bool(belief.doubts), settled(belief), causes)
+
+
+def settled(belief: Belief) -> bool:
+    """Tell whether a reading that did not fit is told from those that do: later ones say which to believe.
+
+    Args:
+        belief: what is believed.
+
+    Returns:
+        Whether one is left out and none is in doubt.
+    """
+    left_out = any(reading.doubt >= LIKELY_BLUNDER for reading in belief.readings)
+    return left_out and bool(belief.doubts) and not belief.unsettled
+
+
+def _as_typed(bore: Bore, number: int, unit: Unit) -> str:
+    """Show a reading as it was typed, where it was typed in the unit shown; else with the usual digits."""
+    read = next(event for event in bore.in_effect("bore") if event.number == number)
+    as_read = getattr(read.payload, "as_read", None)
+    assert isinstance(as_read, Length)
+    if as_read.unit == unit:
+        return as_read.text
+    return show_length(as_read, unit, decimals=3 if unit == "mm" else 4)
 
 
 def _cause(behind: Behind, bore: Bore, bore_id: str, unit: Unit) -> Cause:

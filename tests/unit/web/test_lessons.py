@@ -12,7 +12,7 @@ from tests.unit.web.visitor import Visitor
 def test_each_thing_learned_has_its_interval_and_its_picture() -> None:
     (view,) = learned_view(ledger([taught(1), taught(2), taught(3, evidence=None, left_out=IN_DOUBT)], {}, None), "mm")
     assert (view.tool, view.material) == ("head", "carbon steel")
-    assert view.rests_on == "2 bores, 2031-01-02 to 2031-01-03"
+    assert view.rests_on == "2 bores, 2031-01-02 to 2031-01-03:"
     assert view.left_out == (f"bore-3: {IN_DOUBT}",)
     line = next(line for line in view.lines if line.what.startswith("Push-off"))
     assert line.picture.startswith("<svg")

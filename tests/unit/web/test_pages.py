@@ -169,7 +169,7 @@ def test_a_machine_to_rehearse_on_is_offered_by_a_seed_and_met_again_by_it(visit
     assert offered("/rehearse")[0] == "7"
     assert offered("/rehearse?kind=titanium&seed=6") == ("6", "titanium")
     assert offered("/rehearse?kind=lead")[1] == next(iter(KINDS))
-    assert "Seed: which machine you get" in visitor.get("/rehearse").text
+    assert "Machine number" in visitor.get("/rehearse").text
 
 
 def test_an_asset_is_kept_for_good_under_an_address_that_changes_with_it(

@@ -10,13 +10,17 @@ import pytest
 
 from borewright.callout import parse_callout
 from borewright.quantity.length import parse_length
+from borewright.quantity.say import say_length
 from borewright.sizing.bore import Bore
 from borewright.sizing.wanted import wanted_by
 from borewright.web.card import Fact, card_of
-from borewright.web.panel import panel_of
+from borewright.web.cuts import Cuts
+from borewright.web.panel import held_taps, panel_of
 from borewright.web.signing import release_view
-from borewright.web.views import limits_view, state_words, today_view
+from borewright.web.views import limits_view, size_view, state_words, today_view
 from tests.unit.web.bores import CELL, HUB, PINION, REGISTER, TRUNNION, Sized
+
+NOW = {"size": "46.3590 mm", "low": "46.3563 mm", "high": "46.3617 mm"}
 
 
 def figure(sized: Sized, unit: str | None = None) -> str:
@@ -74,11 +78,45 @@ def test_what_a_bench_measures_is_never_filled_in_with_what_was_wanted() -> None
 
 def test_a_trial_cut_is_not_called_a_cut_through_the_bore() -> None:
     advice = {"action": "cut", "say": "Make a trial cut at the mouth.", "cut": {"depth": "trial"}, "expect": {}}
-    card = card_of(advice, "mm", adjuster="dial")
+    cuts = Cuts(passes=2, trials=1, trial_next=True, land=("46.383 mm", "46.378 to 46.388"))
+    card = card_of({**advice, "now": NOW}, "mm", adjuster="dial", cuts=cuts)
     assert card.verb == "Trial cut"
     assert "chamfer" in card.under
-    assert card.facts[0].label == "hole stays, trial at its mouth"
+    assert "No chamfer" in card.asks
+    assert card.facts == (
+        Fact("land should measure", "46.383 mm", "46.378 to 46.388", strong=True),
+        Fact("hole below it stays", "46.3590 mm", "46.3563 to 46.3617"),
+        Fact("still to cut", "2 passes + 1 trial cut", "the next one counted"),
+    )
     assert panel_of(wanted_by(advice, in_spindle=True), "mm", "b").taps[0].label == "Trial cut only"
+
+
+def test_a_move_says_what_cut_it_is_for() -> None:
+    trial = Sized(TRUNNION).until("move_and_cut").view().card
+    assert (trial.meant, trial.facts[0].label) == ("for a trial cut only", "land should measure")
+    last = Sized(PINION).until("move_and_cut")
+    while last.view().card.facts[-1].value != "1 pass":
+        last.step()
+        last.until("move_and_cut")
+    assert last.view().card.meant == "for the last pass"
+    last.step()
+    assert last.view().card.under == "the last pass, through the bore"
+
+
+@pytest.mark.parametrize(("depth", "first"), [("trial", "I cut: trial only"), ("full", "I cut: the whole depth")])
+def test_a_cut_made_without_advice_is_recorded_and_not_ordered(depth: str, first: str) -> None:
+    taps = held_taps({"cut": {"depth": depth}})
+    assert taps[0].label == first
+    assert [json.loads(tap.act)["depth"] for tap in taps] == sorted(["trial", "full"], key=lambda one: one != depth)
+
+
+def test_what_a_readout_shows_is_never_offered() -> None:
+    form = Sized(REGISTER).until("move_and_cut").view().panel.form
+    assert form is not None
+    assert (form.field, form.default, form.placeholder, form.seen) == ("shown_locked", "", "as shown", True)
+    dial = Sized(PINION).until("move_and_cut").view().panel.form
+    assert dial is not None
+    assert dial.placeholder == f"as advised: {dial.default}"
 
 
 def test_a_gauge_to_be_set_anew_is_asked_for_its_ring_and_not_called_done() -> None:
@@ -141,7 +179,7 @@ def test_a_dial_that_closes_says_both_turns() -> None:
     assert [piece.text for piece in card.figure] == ["20", "lines, then open", "14"]
     assert card.risky
     assert card.risk == Fact("over size after it", "2.0 %")
-    assert Fact("smaller by", "12 µm", "6 lines in all") in card.facts
+    assert Fact("tool closes by", "12 µm", "6 lines in all") in card.facts
 
 
 def test_switching_the_unit_changes_no_byte_of_the_record() -> None:
@@ -158,7 +196,7 @@ def test_switching_the_unit_changes_no_byte_of_the_record() -> None:
 
 def test_inch_changes_are_said_in_thou_and_tenths() -> None:
     sized = Sized(TRUNNION).until("move_and_cut")
-    (change,) = [fact for fact in sized.view().card.facts if fact.label == "larger by"]
+    (change,) = [fact for fact in sized.view().card.facts if fact.label == "tool opens by"]
     assert "thou" in change.value
     assert "lines in all" in change.note
 
@@ -309,6 +347,7 @@ def test_a_bore_that_is_out_says_on_which_side() -> None:
         sized.step()
     view = release_view("b-1", sized.bore, sized.history())
     assert (view.verdict, view.verdict_title) == ("out", "Out of limits: under size")
+    assert view.short == say_length(round(sized.bore.model.lower_mm - sized.bore.belief.hole_mm, 9), "mm")
 
 
 def test_readings_are_shown_with_the_digits_that_the_gauge_has() -> None:
@@ -329,6 +368,20 @@ def test_nothing_measured_is_no_verdict() -> None:
     view = release_view("b-1", sized.bore, sized.history())
     assert (view.verdict, view.may_release, view.size) == ("", False, "")
     assert view.verdict_words == "Nothing was measured since the last pass."
+
+
+def test_bores_of_one_name_are_told_apart_by_their_record() -> None:
+    sized = Sized(CELL)
+    named = str(sized.bore.opening.given.name)
+    assert size_view(named.replace(" ", "-"), sized.bore, sized.history()).which == ""
+    assert size_view("cell-6", sized.bore, sized.history()).which == "cell-6"
+
+
+def test_rehearsals_stand_last_and_are_counted_apart() -> None:
+    stands = [(name, Sized(CELL).bore, Sized(CELL).history(), None) for name in ("one", "two", "three")]
+    view = today_view(stands, rehearsed=["one"])
+    assert [line.bore for line in view.under_way] == ["two", "three", "one"]
+    assert (len(view.cut_in_metal), len(view.rehearsals)) == (2, 1)
 
 
 def test_today_parts_what_is_under_way_from_what_is_finished() -> None:
@@ -352,8 +405,8 @@ def test_a_hole_not_well_known_is_measured_first() -> None:
 @pytest.mark.parametrize(
     ("text", "unit", "values"),
     [
-        ("62 H6", None, ["62.000 mm", "62.019 mm", "62.0095 mm", "0.019 mm", "H6"]),
-        ("2.2470 ±.0004", "in", ["2.2466 in", "2.2474 in", "2.2470 in", "0.0008 in"]),
+        ("62 H6", None, ["62.000 mm", "62.019 mm"]),
+        ("2.2470 ±.0004", "in", ["2.2466 in", "2.2474 in"]),
     ],
 )
 def test_a_callout_is_shown_with_all_its_digits(text: str, unit: str | None, values: list[str]) -> None:
