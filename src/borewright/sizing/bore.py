@@ -20,9 +20,10 @@ from borewright.record.payloads.shared import Corrected, StreamRef
 from borewright.record.stream import Draft, Event, Plain, StreamId, StreamKind
 from borewright.record.timeline import timeline
 from borewright.sizing.advice import BENCH_STEP_MM, MODEL, advise, assumptions, unsaid
-from borewright.sizing.belief import Belief, fold, in_force, opened
+from borewright.sizing.belief import Belief, in_force, opened
 from borewright.sizing.choice import choose
 from borewright.sizing.costs import Costs
+from borewright.sizing.folding import fold
 from borewright.sizing.known import NOTHING, Known, thaw_together
 from borewright.sizing.model import Model
 from borewright.sizing.opening import opening_drafts, rule_of
