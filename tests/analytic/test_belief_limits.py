@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 
 from borewright.sizing.ahead import carried, change_for
-from borewright.sizing.blunders import Circumstances, Reading, weigh
+from borewright.sizing.blunders import Reading, weigh
+from borewright.sizing.causes import Circumstances
 from borewright.sizing.gaussian import Gaussian, State, unit_row
 from borewright.sizing.measuring import drift_seen, reading_row, setting_told
 from borewright.sizing.model import (

@@ -13,7 +13,7 @@ from numpy.random import Generator, default_rng
 
 from borewright.errors import BorewrightError
 from borewright.record.stream import StreamKind
-from borewright.sizing.belief import Belief
+from borewright.sizing.belief import Belief, Other
 from borewright.sizing.bore import Bore
 from borewright.sizing.gaussian import Gaussian, State
 from tests.unit.sizing.plain import ADJUSTERS, Entry, bore, expected_reading_mm, mm, setting
@@ -54,8 +54,18 @@ def assert_same(one: Belief, other: Belief) -> None:
             if ours.readout is not None:
                 assert_same_gaussian(ours.readout.before, theirs.readout.before)
                 assert_equal(ours.readout.change_mm, theirs.readout.change_mm)
+        elif field.name == "others":
+            assert_same_others(ours, theirs)
         else:
             assert_equal(ours, theirs)
+
+
+def assert_same_others(ours: tuple[Other, ...], theirs: tuple[Other, ...]) -> None:
+    assert len(ours) == len(theirs)
+    for mine, yours in zip(ours, theirs, strict=True):
+        assert_equal(mine.share, yours.share)
+        assert_equal(mine.before, yours.before)
+        assert_same(mine.belief, yours.belief)
 
 
 def assert_equal(ours: object, theirs: object) -> None:

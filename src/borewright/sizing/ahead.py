@@ -222,7 +222,7 @@ def most_opening(belief: Gaussian, outlook: Outlook) -> float:
     if not outlook.tool_set:
         return outlook.largest_tool_mm - belief.at(State.BENCH)
     stands = belief.at(State.UNLOCKED) + belief.at(State.LOCK)
-    return min(outlook.widest_opening_mm, outlook.largest_tool_mm - stands)
+    return min(outlook.widest_opening_mm, (outlook.largest_tool_mm - stands) / (1.0 + belief.at(State.GAIN)))
 
 
 def measured_next(belief: Gaussian, outlook: Outlook, *, trial: bool = False) -> Gaussian:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from math import sqrt
+from math import fsum, sqrt
 from typing import Final, Literal, TypeAlias
 
 from borewright.gauging.evidence import Warmth
-from borewright.sizing.blunders import Circumstances, Doubt, Reading
+from borewright.sizing.blunders import Reading
+from borewright.sizing.causes import Circumstances, Doubt, Supposition
 from borewright.sizing.gaussian import Gaussian, State, unit_row
 from borewright.sizing.measuring import setting_told
 from borewright.sizing.model import Line, Model, opening_belief
@@ -65,6 +66,21 @@ class LastMove:
 
 
 @dataclass(frozen=True, slots=True)
+class Other:
+    """What is believed beside the belief acted upon, were something otherwise than told.
+
+    Args:
+        share: its probability.
+        before: the same before the readings that are weighed together.
+        belief: the belief; nothing stands beside it.
+    """
+
+    share: float
+    before: float
+    belief: Belief
+
+
+@dataclass(frozen=True, slots=True)
 class Belief:
     """What is believed, and the state the work is in.
 
@@ -98,6 +114,9 @@ class Belief:
         gauge_scatter_mm: scatter of one reading in force.
         gauge_number: the gauge's event that began the present setting; 0 for the one it had.
         clamped: whether the part is in its clamps.
+        log_evidence: logarithm of how likely the readings that are weighed together were beforehand.
+        supposed: what it takes to be so though it was not told, or was told otherwise.
+        others: what is believed beside it, likeliest first.
     """
 
     now: Gaussian
@@ -128,6 +147,19 @@ class Belief:
     gauge_scatter_mm: float = 0.0
     gauge_number: int = 0
     clamped: bool = True
+    log_evidence: float = 0.0
+    supposed: tuple[Supposition, ...] = ()
+    others: tuple[Other, ...] = ()
+
+    @property
+    def share(self) -> float:
+        """The probability of what it takes to be so, against those beside it."""
+        return 1.0 - fsum(other.share for other in self.others)
+
+    @property
+    def before_share(self) -> float:
+        """The same before the readings that are weighed together."""
+        return 1.0 - fsum(other.before for other in self.others)
 
     @property
     def stage(self) -> Stage:
@@ -149,8 +181,9 @@ class Belief:
 
     @property
     def unsettled(self) -> bool:
-        """Whether readings surprise, and it is open which of them can be believed."""
-        return bool(self.doubts) and any(UNSURE < reading.doubt < 1.0 - UNSURE for reading in self.readings)
+        """Whether readings surprise, and it is open which of them, or which supposition, can be believed."""
+        open_ = any(UNSURE < reading.doubt < 1.0 - UNSURE for reading in self.readings)
+        return bool(self.doubts) and (open_ or self.share < 1.0 - UNSURE)
 
     @property
     def hole_mm(self) -> float:

@@ -13,9 +13,10 @@ from borewright.sizing.ahead import carried, foresee, measured_next, most_openin
 from borewright.sizing.belief import Belief
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State
+from borewright.sizing.meanings import before_first_move
 from borewright.sizing.measuring import thermometer_row
 from borewright.sizing.model import Model, tool_widened
-from borewright.sizing.outlook import Odds, Outlook, Step, after_cut, half_way
+from borewright.sizing.outlook import Odds, Outlook, Spread, Step, after_cut, half_way
 from borewright.sizing.plan import Plan, best_plan, with_under_cost
 from borewright.sizing.priors import TYPED
 from borewright.sizing.proving import (
@@ -29,6 +30,7 @@ from borewright.sizing.proving import (
     size_of,
     ways_on,
 )
+from borewright.sizing.supposing import parted, parts
 
 Action: TypeAlias = Literal["set", "check_hole", "move_and_cut", "cut", "measure", "release", "quarantine", "none"]
 
@@ -78,6 +80,7 @@ class Chosen:
         judged: the evidence so far, or None without a reading.
         outlook: what plans were judged by.
         within_mm: how far a readout may be off before moving again pays, mm on the diameter; 0 where nothing is moved.
+        spread: the size after the action under each of several suppositions: its odds, mean and standard deviation, mm.
     """
 
     action: Action
@@ -90,6 +93,7 @@ class Chosen:
     judged: Judged | None
     outlook: Outlook
     within_mm: float = 0.0
+    spread: Spread = ()
 
 
 def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outlook:
@@ -206,15 +210,30 @@ class _Moment:
     def do(self, action: Action, ground: str) -> Chosen:
         """Choose an action that leaves the hole as it is."""
         hole, sd = self.belief.hole_mm, self.belief.now.sd(State.HOLE)
-        return Chosen(action, ground, self.outlook.odds(hole, sd), hole, sd, None, None, self.judged, self.outlook)
+        spread = tuple((share, each.hole_mm, each.now.sd(State.HOLE)) for share, each in parts(self.belief))
+        odds = self.outlook.odds_of(spread)
+        return Chosen(action, ground, odds, hole, sd, None, None, self.judged, self.outlook, spread=spread)
 
     def cut(self, action: Action, ground: str, plan: Plan, step: Step, within_mm: float = 0.0) -> Chosen:
         """Choose an action that ends in a cut; a trial cut leaves the hole as it is."""
         if step.trial:
             chosen = self.do(action, ground)
             return replace(chosen, plan=plan, step=step, within_mm=within_mm)
-        odds = self.outlook.odds(step.aim_mm, step.sd_mm)
-        return Chosen(action, ground, odds, step.aim_mm, step.sd_mm, plan, step, self.judged, self.outlook, within_mm)
+        spread = self._spread(step)
+        odds, judged = self.outlook.odds_of(spread), self.judged
+        return Chosen(
+            action, ground, odds, step.aim_mm, step.sd_mm, plan, step, judged, self.outlook, within_mm, spread
+        )
+
+    def _spread(self, step: Step) -> Spread:
+        """Foresee the size that a cut leaves under each supposition; a first move may show another worth of a line."""
+        belief = self.belief
+        if self.outlook.tool_set and step.change_mm:
+            belief = parted(belief, before_first_move(belief, self.outlook.model))
+        if not belief.others:
+            return ((1.0, step.aim_mm, step.sd_mm),)
+        cuts = [(share, foresee(each.now, self.outlook, step.change_mm).step) for share, each in parts(belief)]
+        return tuple((share, cut.aim_mm, cut.sd_mm) for share, cut in cuts)
 
 
 def _set_or_check(moment: _Moment, grain: float) -> Chosen:

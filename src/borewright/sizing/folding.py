@@ -14,9 +14,12 @@ from borewright.record.payloads import tool as t
 from borewright.sizing.belief import Belief, LastMove, PassRecord, in_force
 from borewright.sizing.blunders import Reading, weigh
 from borewright.sizing.gaussian import Gaussian, State, unit_row
+from borewright.sizing.meanings import before_first_move
 from borewright.sizing.measuring import drift_seen, gauge_set, warmth_taken
 from borewright.sizing.model import Model, cut, set_tool, tool_widened
 from borewright.sizing.screw import TAKEN_UP, lock_scatter_with, moved, proved
+from borewright.sizing.supposing import doubts_beside, parted, stepped
+from borewright.sizing.unentered import before_pass, before_reading
 
 
 def fold(belief: Belief, model: Model, event: Effective) -> Belief:
@@ -31,7 +34,33 @@ def fold(belief: Belief, model: Model, event: Effective) -> Belief:
         The belief after it. Kinds of event that teach nothing leave it as it is.
     """
     step = _FOLDS.get((event.stream.kind, event.kind))
-    return belief if step is None else step(belief, in_force(belief, model), event)
+    if step is None:
+        return belief
+    belief = _parted(belief, model, event)
+    if belief.others:
+        after = stepped(belief, lambda each: step(each, in_force(each, model), event))
+    else:
+        after = step(belief, in_force(belief, model), event)
+    if event.kind == "read" and (belief.others or after.supposed):
+        return replace(after, doubts=doubts_beside(after, belief, event.number))
+    return after
+
+
+def _parted(belief: Belief, model: Model, event: Effective) -> Belief:
+    """Hold beside each other what an event may mean: what a dial's lines are worth, and what was not entered."""
+    payload = event.payload
+    if isinstance(payload, t.Moved):
+        return parted(belief, before_first_move(belief, model))
+    if isinstance(payload, b.Passed) and payload.depth != "trial":
+        return parted(belief, before_pass(belief, model))
+    if isinstance(payload, b.Read):
+        cut_ = _pass_unentered(model, event.number)
+        return parted(belief, before_reading(belief, model, cut_))
+    return belief
+
+
+def _pass_unentered(model: Model, number: int) -> Callable[[Belief], Belief]:
+    return lambda each: _passed(each, in_force(each, model), number, trial=False)
 
 
 def fold_tool(belief: Belief, model: Model, event: Effective) -> Belief:
@@ -116,7 +145,8 @@ def fold_gauge(belief: Belief, model: Model, event: Effective) -> Belief:
 
 def _weighed_apart(belief: Belief) -> Belief:
     """Close the readings so far: what follows is weighed on its own, from a belief that no longer lies on a line."""
-    return replace(belief, before_readings=None, line=None if belief.readings else belief.line)
+    line = None if belief.readings else belief.line
+    return replace(belief, before_readings=None, line=line, log_evidence=0.0)
 
 
 def _narrowed(belief: Belief, measured: Callable[[Gaussian], Gaussian]) -> Belief:
@@ -206,6 +236,7 @@ def _passed(belief: Belief, model: Model, number: int, *, trial: bool) -> Belief
         after_trial=trial,
         readings=(),
         before_readings=None,
+        log_evidence=0.0,
         doubts=(),
         history=(*belief.history, record),
         line=done.line,
@@ -232,6 +263,7 @@ def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChe
         moves_shown=belief.moves_shown or (before.cut_before and belief.moves > 0),
         readings=(*kept, *weighed.readings),
         doubts=weighed.doubts,
+        log_evidence=weighed.log_evidence,
     )
 
 

@@ -15,6 +15,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Final
 
 import numpy as np
 
@@ -30,6 +31,13 @@ from borewright.sizing.pushoff import (
     push_off_of_depth,
     signed_log,
 )
+
+MODEL: Final = "gaussian-2"
+"""Name of the model of belief and advice in which bores are opened today.
+
+A bore goes on in the model that it was opened in: what a later one adds rests on priors that an earlier one did not
+freeze, and which are then nothing. Advice that was acted upon keeps the name of what gave it and is never rewritten.
+"""
 
 MOUTH_SD_MM = 0.0015
 """Extra error of a reading on the short land of a trial cut: the mouth may read large. Common practice, no source."""
@@ -47,6 +55,7 @@ class Model:
         adjuster: what changes the tool's diameter.
         lower_mm: smallest size allowed, mm.
         upper_mm: largest size allowed, mm.
+        name: the name of the model that it was opened in.
         diameter_mm: the nominal diameter at which growth is taken: the middle of the limits, mm.
         growth: the part's growth on the diameter, mm/K.
         together: pairs of priors that were learned together, by name, with their correlation.
@@ -57,6 +66,7 @@ class Model:
     lower_mm: float
     upper_mm: float
     together: tuple[Pair, ...] = ()
+    name: str = MODEL
     diameter_mm: float = field(init=False)
     growth: float = field(init=False)
 
