@@ -20,6 +20,7 @@ from borewright.sizing.gaussian import Gaussian, State, Vector, unit_row
 from borewright.sizing.measuring import reading_row
 from borewright.sizing.model import Model
 from borewright.sizing.priors import NORMAL_95, Prior
+from borewright.sizing.screw import shown_for
 from borewright.sizing.supposing import between, parts
 from borewright.sizing.words import (
     WHY,
@@ -211,7 +212,8 @@ def _turn(chosen: Chosen, belief: Belief, model: Model, unit: Unit) -> Turn | No
     if chosen.action != "move_and_cut":
         return None
     backlash = belief.now.at(State.BACKLASH) + 3.0 * belief.now.sd(State.BACKLASH)
-    return turn_of(chosen, model, unit, belief.now.at(State.LOCK_MEAN), backlash)
+    unlocking = shown_for(belief.now, model, 0.0)
+    return turn_of(chosen, model, unit, belief.now.at(State.LOCK_MEAN), backlash, unlocking)
 
 
 _Share: TypeAlias = tuple[str, str, float]
@@ -235,7 +237,7 @@ def _told_by(belief: Gaussian, states: tuple[State, ...], shared: Vector) -> flo
     Args:
         belief: the joint belief.
         states: those that are added up.
-        shared: covariance of what is uncertain with each state, shape (16,).
+        shared: covariance of what is uncertain with each state, shape (21,).
     """
     row = unit_row(*states)
     own = float(row.dot(belief.covariance).dot(row))

@@ -107,6 +107,7 @@ class Belief:
         thermometer_used: whether the part's temperature was taken.
         tool_above_20: the tool's warmth by thermometer, K above 20 °C; None where it was not taken.
         lock_scatter_mm: scatter of one lock shift with what a proof showed of it; None where none did.
+        stuck_below_mm: moves below this may stick, as a proof showed it; None where none did.
         set_told: what the gauge's setting is known to show too much as it was set, and its standard deviation, mm.
         drifts: what re-checks showed of its drift since, with their variances, mm and mm^2.
         settings_told: by the number of each setting before, what it is known to have shown too much, and its standard
@@ -141,6 +142,7 @@ class Belief:
     thermometer_used: bool = False
     tool_above_20: float | None = None
     lock_scatter_mm: float | None = None
+    stuck_below_mm: float | None = None
     set_told: tuple[float, float] = (0.0, 0.0)
     drifts: tuple[tuple[float, float], ...] = ()
     settings_told: tuple[tuple[int, tuple[float, float]], ...] = ()
@@ -251,6 +253,8 @@ def in_force(belief: Belief, model: Model) -> Model:
         priors = replace(priors, tool_warmth=replace(priors.tool_warmth, value=belief.tool_above_20))
     if belief.lock_scatter_mm is not None:
         priors = replace(priors, lock_scatter=replace(priors.lock_scatter, width=belief.lock_scatter_mm))
+    if belief.stuck_below_mm is not None and priors.stick.value:
+        priors = replace(priors, stick=replace(priors.stick, value=belief.stuck_below_mm))
     return model if priors is model.priors else replace(model, priors=priors)
 
 

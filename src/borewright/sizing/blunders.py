@@ -14,6 +14,7 @@ from itertools import combinations
 from typing import Final
 
 from borewright.sizing.causes import LIKELY_ENOUGH, Circumstances, Doubt, Surprise, gauge_causes, ranked, tool_causes
+from borewright.sizing.form import NOWHERE, Place, oval_by_chance
 from borewright.sizing.gaussian import Gaussian, State, Vector, mixed
 from borewright.sizing.measuring import reading_row
 from borewright.sizing.model import MOUTH_SD_MM, Model, drawn_again
@@ -46,12 +47,14 @@ class Reading:
         as_read_mm: what the gauge showed, mm.
         gauge_number: the gauge's event that began the setting.
         doubt: probability that it is a blunder.
+        place: where in the bore it was taken.
     """
 
     number: int
     as_read_mm: float
     gauge_number: int
     doubt: float = 0.0
+    place: Place = NOWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,8 +99,8 @@ def weigh(
     Returns:
         The belief after them, their doubts, and the causes.
     """
-    values = [reading.as_read_mm for reading in readings]
     look = _Look(model, before, reading_row(model, trial=before.trial))
+    values = [look.at(reading) for reading in readings]
     row = look.row
     plain = look.follow(base, values)
     if plain.worst < SURPRISE and least is None:
@@ -144,6 +147,19 @@ class _Followed:
 
 
 @dataclass(frozen=True, slots=True)
+class _Value:
+    """A reading with what it is of."""
+
+    mm: float
+    row: Vector
+    variance: float
+
+    def off(self, base: Gaussian) -> float:
+        """Return how far it is off what a belief expects of it, mm."""
+        return self.mm - float(self.row @ base.mean)
+
+
+@dataclass(frozen=True, slots=True)
 class _Look:
     """How readings are taken in."""
 
@@ -155,12 +171,20 @@ class _Look:
     def variance(self) -> float:
         return self.model.reading_variance(self.before.scatter_mm)
 
+    def at(self, reading: Reading) -> _Value:
+        """Say what a reading is of, by its place."""
+        if reading.place is NOWHERE or self.before.trial:
+            return _Value(reading.as_read_mm, self.row, self.variance)
+        row = reading_row(self.model, place=reading.place)
+        by_chance = oval_by_chance(self.model, reading.place)
+        return _Value(reading.as_read_mm, row, self.model.reading_variance(self.before.scatter_mm, by_chance))
+
     @property
     def common(self) -> float:
         """Variance of an error common to these readings alone."""
         return MOUTH_SD_MM**2 if self.before.trial else 0.0
 
-    def follow(self, base: Gaussian, values: Sequence[float]) -> _Followed:
+    def follow(self, base: Gaussian, values: Sequence[_Value]) -> _Followed:
         """Take readings in, and again along the line of the pass drawn through what they teach, till it holds still."""
         followed = self._along(base, values)
         line = self.before.line
@@ -178,35 +202,33 @@ class _Look:
                 break
         return followed
 
-    def _along(self, base: Gaussian, values: Sequence[float]) -> _Followed:
+    def _along(self, base: Gaussian, values: Sequence[_Value]) -> _Followed:
         """Take readings in one after the other; those of a trial's land by their mean, with their common error."""
         if not values:
             return _Followed(base, 0.0, 0.0)
-        variance = self.variance
         if self.common:
-            mean = math.fsum(values) / len(values)
+            variance, mean = self.variance, math.fsum(value.mm for value in values) / len(values)
             belief, innovation, spread = base.measured(self.row, mean, variance / len(values) + self.common)
-            within = math.fsum((value - mean) ** 2 for value in values) / variance
+            within = math.fsum((value.mm - mean) ** 2 for value in values) / variance
             free = (len(values) - 1) * math.log(2 * math.pi * variance)
             log_likelihood = -0.5 * (innovation**2 / spread + math.log(2 * math.pi * spread) + within + free)
-            furthest = max(abs(value - mean) for value in values) / math.sqrt(variance)
+            furthest = max(abs(value.mm - mean) for value in values) / math.sqrt(variance)
             return _Followed(belief, log_likelihood, max(abs(innovation) / math.sqrt(spread), furthest))
         log_likelihood, worst, belief = 0.0, 0.0, base
         for value in values:
-            belief, innovation, spread = belief.measured(self.row, value, variance)
+            belief, innovation, spread = belief.measured(value.row, value.mm, value.variance)
             log_likelihood -= 0.5 * (innovation**2 / spread + math.log(2.0 * math.pi * spread))
             worst = max(worst, abs(innovation) / math.sqrt(spread))
         return _Followed(belief, log_likelihood, worst)
 
 
-def _ways(base: Gaussian, look: _Look, values: Sequence[float]) -> list[_Way]:
+def _ways(base: Gaussian, look: _Look, values: Sequence[_Value]) -> list[_Way]:
     """List the ways: tool where it was thought or not, and no reading, one, or (from three on) two of them blunders."""
     count = len(values)
     sets = [frozenset[int](), *(frozenset({i}) for i in range(count))]
     if count >= 3:
         sets += [frozenset(pair) for pair in combinations(_furthest_off(values), 2)]
     misread, fault = look.model.priors.misread.value, look.model.priors.fault.value
-    expected = float(look.row @ base.mean)
     ways = []
     for off in (False, True):
         start = _elsewhere(base, look) if off else base
@@ -215,19 +237,19 @@ def _ways(base: Gaussian, look: _Look, values: Sequence[float]) -> list[_Way]:
             log_weight = followed.log_likelihood + math.log(fault if off else 1.0 - fault)
             log_weight += (count - len(blunders)) * math.log(1.0 - misread)
             for index in blunders:
-                log_weight += math.log(misread) + _log_blunder_density(values[index] - expected)
+                log_weight += math.log(misread) + _log_blunder_density(values[index].off(base))
             ways.append(_Way(off, blunders, followed.belief, log_weight))
     return ways
 
 
-def _furthest_off(values: Sequence[float]) -> list[int]:
+def _furthest_off(values: Sequence[_Value]) -> list[int]:
     """Return the places of the readings that may be blunders two at a time: the few furthest off the middle one.
 
     Two blunders among many readings are both far off; to try every pair of thirty would take a second.
     """
-    middle = sorted(values)[len(values) // 2]
-    ranked = sorted(range(len(values)), key=lambda index: -abs(values[index] - middle))
-    return sorted(ranked[:PAIRED])
+    middle = sorted(value.mm for value in values)[len(values) // 2]
+    furthest = sorted(range(len(values)), key=lambda index: -abs(values[index].mm - middle))
+    return sorted(furthest[:PAIRED])
 
 
 def _elsewhere(base: Gaussian, look: _Look) -> Gaussian:

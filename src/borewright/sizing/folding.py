@@ -13,12 +13,14 @@ from borewright.record.payloads import gauge as g
 from borewright.record.payloads import tool as t
 from borewright.sizing.belief import Belief, LastMove, PassRecord, in_force
 from borewright.sizing.blunders import Reading, weigh
+from borewright.sizing.form import NOWHERE, Place
 from borewright.sizing.gaussian import Gaussian, State, unit_row
 from borewright.sizing.meanings import before_first_move
 from borewright.sizing.measuring import drift_seen, gauge_set, warmth_taken
-from borewright.sizing.model import Model, cut, set_tool, tool_widened
+from borewright.sizing.model import Model, cut
 from borewright.sizing.screw import TAKEN_UP, lock_scatter_with, moved, proved
 from borewright.sizing.supposing import doubts_beside, parted, stepped
+from borewright.sizing.tool_moves import edge_changed, set_tool, tool_widened
 from borewright.sizing.unentered import before_pass, before_reading
 
 
@@ -97,11 +99,13 @@ def fold_tool(belief: Belief, model: Model, event: Effective) -> Belief:
         now = tool_widened(belief.now, model.priors.seat.width)
         return replace(belief, now=now, last_move=replace(belief.last_move, seated=True))
     if isinstance(payload, t.EdgeChanged):
-        return replace(belief, now=tool_widened(belief.now, model.priors.edge_change.width))
+        return replace(belief, now=edge_changed(belief.now, model))
     if isinstance(payload, t.Proved):
         scatter = lock_scatter_with(payload, model.priors.lock_scatter.width)
         now = proved(belief.now, model, payload)
-        return replace(belief, now=now, moves_shown=True, lock_scatter_mm=scatter or belief.lock_scatter_mm)
+        stuck = belief.stuck_below_mm if payload.stuck_below is None else payload.stuck_below.mm
+        lock = scatter or belief.lock_scatter_mm
+        return replace(belief, now=now, moves_shown=True, lock_scatter_mm=lock, stuck_below_mm=stuck)
     if isinstance(payload, t.Retired):
         return replace(belief, tool_retired=True)
     return belief
@@ -252,7 +256,7 @@ def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChe
     trial = belief.after_trial and isinstance(payload, b.Read)
     base = belief.before_readings or belief.now
     old = () if belief.before_readings is None else belief.readings
-    new = Reading(number, payload.as_read.mm, belief.gauge_number)
+    new = Reading(number, payload.as_read.mm, belief.gauge_number, place=_place(payload))
     before = replace(belief.circumstances, trial=trial)
     weighed = weigh(base, model, (*old, new), before)
     kept = belief.readings[: len(belief.readings) - len(old)]
@@ -265,6 +269,14 @@ def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChe
         doubts=weighed.doubts,
         log_evidence=weighed.log_evidence,
     )
+
+
+def _place(payload: b.Read | b.HoleChecked) -> Place:
+    given = payload.place
+    if given is None or (given.depth is None and given.direction_deg is None):
+        return NOWHERE
+    depth = None if given.depth is None else given.depth.mm
+    return Place(depth, None if given.direction_deg is None else float(given.direction_deg))
 
 
 def _warmed(belief: Belief, model: Model, payload: b.Temperature) -> Belief:
