@@ -106,7 +106,7 @@ def weigh(
     if plain.worst < SURPRISE and least is None:
         as_they_are = _as_ordinary(model, len(values)) + plain.log_likelihood
         return Weighed(plain.belief, tuple(readings), (), as_they_are)
-    ways = _ways(base, look, values)
+    ways = _ways(base, look, values, plain)
     top = max(way.log_weight for way in ways)
     shares = [math.exp(way.log_weight - top) for way in ways]
     total = math.fsum(shares)
@@ -222,7 +222,7 @@ class _Look:
         return _Followed(belief, log_likelihood, worst)
 
 
-def _ways(base: Gaussian, look: _Look, values: Sequence[_Value]) -> list[_Way]:
+def _ways(base: Gaussian, look: _Look, values: Sequence[_Value], plain: _Followed) -> list[_Way]:
     """List the ways: tool where it was thought or not, and no reading, one, or (from three on) two of them blunders."""
     count = len(values)
     sets = [frozenset[int](), *(frozenset({i}) for i in range(count))]
@@ -233,7 +233,8 @@ def _ways(base: Gaussian, look: _Look, values: Sequence[_Value]) -> list[_Way]:
     for off in (False, True):
         start = _elsewhere(base, look) if off else base
         for blunders in sets:
-            followed = look.follow(start, [value for index, value in enumerate(values) if index not in blunders])
+            left = [value for index, value in enumerate(values) if index not in blunders]
+            followed = look.follow(start, left) if off or blunders else plain
             log_weight = followed.log_likelihood + math.log(fault if off else 1.0 - fault)
             log_weight += (count - len(blunders)) * math.log(1.0 - misread)
             for index in blunders:
