@@ -45,13 +45,26 @@ def setting(diameter_mm: float, *, locked: bool) -> Step:
     return step
 
 
-def turning(change_mm: float, backlash: int = 0, play_mm: float = 0.0) -> Step:
-    """The screw moves the tip; the lock is drawn anew."""
+def turning(change_mm: float, backlash: int = 0, play_mm: float = 0.0, given_back: float = 0.95) -> Step:
+    """Unlocking gives most of the lock shift back, the screw moves the tip, and the lock is drawn anew."""
 
     def step(before: Vector, chance: Chances) -> Vector:
         x = before.copy()
+        x[State.UNLOCKED] += (1.0 - given_back) * x[State.LOCK] + chance["unlocking"] + x[State.STUCK]
         x[State.UNLOCKED] += change_mm * (1.0 + x[State.GAIN]) + backlash * x[State.BACKLASH] + play_mm
         x[State.UNLOCKED] += chance["move"]
+        x[State.STUCK] = 0.0
+        x[State.LOCK] = x[State.LOCK_MEAN] + chance["lock_scatter"]
+        return x
+
+    return step
+
+
+def locking() -> Step:
+    """The lock is drawn anew, and nothing else."""
+
+    def step(before: Vector, chance: Chances) -> Vector:
+        x = before.copy()
         x[State.LOCK] = x[State.LOCK_MEAN] + chance["lock_scatter"]
         return x
 
@@ -94,8 +107,17 @@ def seating(name: str) -> Step:
     return step
 
 
-def cutting(model: Model, *, trial: bool = False) -> Step:
-    """A pass deep enough to cut well."""
+FORM = (State.TAPER, State.BELL, State.OVAL_0, State.OVAL_45)
+
+
+def cutting(model: Model, expected: Vector, *, trial: bool = False) -> Step:
+    """A pass deep enough to cut well; it copies form by dp/ds, as expected at the means."""
+    size = 0.5 * (model.lower_mm + model.upper_mm)
+    grown = size * model.priors.tool_expansion.value * model.priors.tool_warmth.value
+    grown -= size * model.priors.part_expansion.value * expected[State.WARMTH]
+    depth = expected[State.UNLOCKED] + expected[State.LOCK] + grown - expected[State.HOLE]
+    removed = [taken_off(depth + off, expected, model) for off in (-1e-6, 1e-6)]
+    copied = 1.0 - (removed[1] - removed[0]) / 2e-6
 
     def step(before: Vector, chance: Chances) -> Vector:
         x = before.copy()
@@ -108,6 +130,11 @@ def cutting(model: Model, *, trial: bool = False) -> Step:
         removed = taken_off(traced - before[State.HOLE], x, model)
         x[State.TRIAL if trial else State.HOLE] = before[State.HOLE] + removed + chance["pass_scatter"]
         x[State.UNLOCKED] += -model.priors.wear.value + chance["wear"]
+        # The edge blunts: P grows by a share, in asinh(P/a) by tanh of it times as much, as at its guess.
+        blunter = model.priors.blunting.value + chance["blunting"]
+        x[State.PUSH_OFF] += blunter * np.tanh(np.arcsinh(model.priors.push_off.value / SIGN_SCALE_MM))
+        for state in () if trial else FORM:
+            x[state] = copied * before[state] + chance[state.name]
         return x
 
     return step
@@ -129,6 +156,19 @@ def widths(model: Model, *names: str) -> dict[str, float]:
     """The standard deviations of the chances of a step, by the names of the priors they stand in."""
     known = {"wander again": "wander"}
     return {name: getattr(model.priors, known.get(name, name)).width for name in names}
+
+
+def move_widths(model: Model) -> dict[str, float]:
+    """The standard deviations of the chances of a turn of the screw."""
+    unlocking = model.priors.lock_return.width * model.priors.lock_mean.width
+    return {**widths(model, "lock_scatter", "move"), "unlocking": unlocking}
+
+
+def pass_widths(model: Model) -> dict[str, float]:
+    """The standard deviations of the chances of a pass."""
+    form = {"TAPER": model.priors.taper.width, "BELL": model.priors.bell.width}
+    form |= dict.fromkeys(("OVAL_0", "OVAL_45"), model.priors.ovality.width * np.sqrt(0.5))
+    return {**widths(model, "wander", "wander again", "pass_scatter", "wear", "blunting"), **form}
 
 
 def carried(belief: Gaussian, step: Step, sds: Mapping[str, float]) -> Gaussian:

@@ -9,21 +9,10 @@ from hypothesis import strategies as st
 
 from borewright.sizing.gaussian import SIZE, Gaussian, Matrix, State, mixed, unit_row
 from borewright.sizing.measuring import gauge_set, reading_row, warmth_taken
-from borewright.sizing.model import (
-    Model,
-    cut,
-    drawn_again,
-    follow_readout,
-    gauge_anew,
-    locked_anew,
-    opening_belief,
-    pass_line,
-    set_tool,
-    tool_widened,
-    turn_adjuster,
-)
+from borewright.sizing.model import Model, cut, drawn_again, gauge_anew, locked_anew, opening_belief, pass_line
+from borewright.sizing.tool_moves import follow_readout, set_tool, tool_widened, turn_adjuster
 from tests.analytic import equations as eq
-from tests.unit.sizing.plain import DIAL, DIRECT, bore, with_widths
+from tests.unit.sizing.plain import DIAL, DIRECT, bore, with_values, with_widths
 
 SEEDS = range(3)
 SAMPLES = 4000
@@ -37,7 +26,7 @@ def tangled(model: Model, seed: int, *, wide: float = 1.0) -> Gaussian:
     """A belief before a pass in which everything hangs together, as wide as a bore's usual one times ``wide``."""
     draws = np.random.default_rng(seed)
     usual = set_tool(opening_belief(model), model, 39.72, locked=True)
-    sds = wide * np.sqrt(np.diag(usual.covariance))
+    sds = wide * np.maximum(np.sqrt(np.diag(usual.covariance)), 1e-4)
     mixing = draws.standard_normal((SIZE, SIZE)) / np.sqrt(SIZE)
     covariance = sds[:, None] * (mixing @ mixing.T + 0.1 * np.eye(SIZE)) * sds[None, :]
     mean = usual.mean.copy()
@@ -83,7 +72,10 @@ def test_setting_the_tool(seed: int, locked: bool) -> None:
 def test_turning_the_adjuster(seed: int, change: float, backlash: int, play: float) -> None:
     model = model_of()
     before = tangled(model, seed)
-    step, sds = eq.turning(change, backlash, play), eq.widths(model, "lock_scatter", "move")
+    step, sds = (
+        eq.turning(change, backlash, play),
+        eq.move_widths(model),
+    )
     ours = turn_adjuster(before, model, change, backlash, play)
     assert_alike(ours, eq.carried(before, step, sds))
     assert_sampled(ours, eq.sampled(before, step, sds, SAMPLES, seed))
@@ -122,7 +114,7 @@ def test_following_a_readout_both_ways_sees_the_lock(seed: int) -> None:
 def test_locking_anew_and_seating(seed: int) -> None:
     model = model_of()
     before = tangled(model, seed)
-    locking = eq.carried(before, eq.turning(0.0), {"lock_scatter": model.priors.lock_scatter.width, "move": 0.0})
+    locking = eq.carried(before, eq.locking(), eq.widths(model, "lock_scatter"))
     assert_alike(locked_anew(before, model), locking)
     seat = eq.carried(before, eq.seating("seat"), eq.widths(model, "seat"))
     assert_alike(tool_widened(before, model.priors.seat.width), seat)
@@ -137,9 +129,9 @@ def test_cutting_a_pass(seed: int, trial: bool, guess: str) -> None:
     before = tangled(model, seed)
     ours = cut(before, model, trial=trial)
     share = model.priors.pass_share.width * ours.line.push_off_mm
-    sds = eq.widths(model, "wander", "wander again", "pass_scatter", "wear")
+    sds = eq.pass_widths(model)
     sds["pass_scatter"] = float(np.hypot(sds["pass_scatter"], share))
-    assert_alike(ours.belief, eq.carried(before, eq.cutting(model, trial=trial), sds), relative=1e-5)
+    assert_alike(ours.belief, eq.carried(before, eq.cutting(model, before.mean, trial=trial), sds), relative=1e-5)
     assert not ours.rubs
 
 
@@ -148,9 +140,9 @@ def test_cutting_a_pass_against_samples_of_a_narrow_belief(seed: int) -> None:
     model = model_of()
     before = tangled(model, seed, wide=0.1)
     ours = cut(before, model)
-    sds = eq.widths(model, "wander", "wander again", "pass_scatter", "wear")
+    sds = eq.pass_widths(model)
     sds["pass_scatter"] = float(np.hypot(sds["pass_scatter"], model.priors.pass_share.width * ours.line.push_off_mm))
-    assert_sampled(ours.belief, eq.sampled(before, eq.cutting(model), sds, SAMPLES, seed))
+    assert_sampled(ours.belief, eq.sampled(before, eq.cutting(model, before.mean), sds, SAMPLES, seed))
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -226,7 +218,7 @@ def test_redrawing_forgets_one_state_and_what_hung_on_it() -> None:
 @pytest.mark.parametrize("trial", [False, True])
 def test_a_line_drawn_again_is_the_line_that_would_have_been_drawn(seed: int, trial: bool) -> None:
     """Where hole and wear are known, carrying on from one line to another is to have cut along the other at once."""
-    model = with_widths(model_of(), wear=0.0)
+    model = with_values(with_widths(model_of(), wear=0.0, blunting=0.0), blunting=0.0)
     before = tangled(model, seed).redrawn(State.HOLE, 39.4, 0.0)
     done = cut(before, model, trial=trial)
     believed = done.belief.mean.copy()
@@ -268,8 +260,8 @@ def test_the_line_of_a_pass_has_the_slopes_of_the_equations(
     point[State.WARMTH_AT_CUT] = point[State.WARMTH]
     point[State.UNLOCKED] = 39.4 + depth + max(push_off, 0.0) * edge
     line = pass_line(point, model)
-    still = dict.fromkeys(("wander", "wander again", "pass_scatter", "wear"), 0.0)
-    step = eq.cutting(model)
+    still = dict.fromkeys(eq.pass_widths(model), 0.0)
+    step = eq.cutting(model, point)
     for state in State:
         if state in {State.WARMTH, State.WARMTH_AT_CUT}:
             continue

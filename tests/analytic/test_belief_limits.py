@@ -3,25 +3,18 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from borewright.sizing.ahead import carried, change_for
-from borewright.sizing.blunders import Circumstances, Reading, weigh
+from borewright.sizing.blunders import Reading, weigh
+from borewright.sizing.causes import Circumstances
 from borewright.sizing.gaussian import Gaussian, State, unit_row
 from borewright.sizing.measuring import drift_seen, reading_row, setting_told
-from borewright.sizing.model import (
-    Model,
-    cut,
-    follow_readout,
-    opening_belief,
-    pass_line,
-    set_tool,
-    turn_adjuster,
-)
+from borewright.sizing.model import Model, cut, opening_belief, pass_line
 from borewright.sizing.pushoff import from_signed_log, signed_log
+from borewright.sizing.tool_moves import follow_readout, set_tool, turn_adjuster
 from tests.unit.sizing.plain import (
     DIRECT,
     bore,
@@ -31,6 +24,7 @@ from tests.unit.sizing.plain import (
     readings,
     setting,
     temperature,
+    with_values,
     with_widths,
     without_widths,
 )
@@ -54,7 +48,7 @@ def test_like_passes_cancel_push_off_and_all_that_stays_the_same() -> None:
     """Bench, push-off and the gauge's setting were one unknown sum; the next like pass meets the same sum again."""
     model = with_widths(bore().model, gain=0.0, lock_scatter=0.0, move=0.0, wander=0.0, wear=0.0)
     model = with_widths(model, exponent=0.0, edge=0.0, pass_scatter=0.0, pass_share=0.0, part_warmth=0.0, ovality=0.0)
-    model = with_widths(model, gauge_step=0.0)
+    model = with_values(with_widths(model, gauge_step=0.0, blunting=0.0), blunting=0.0, lock_return=1.0)
     before = measured(ready(model), model, 39.4, 40_000)
     first = cut(before, model)
     assert first.belief.sd(State.HOLE) > 0.009
@@ -83,7 +77,7 @@ def test_the_first_measured_pass_shows_the_sum_and_not_its_parts() -> None:
 def test_spring_passes_end_at_the_depth_that_is_all_push_off() -> None:
     """Of an edge part e P nothing comes off: the hole ends at S - e P, and not at S."""
     known = without_widths(bore(min_depth="0.000001 mm").model)
-    model = replace(known, priors=replace(known.priors, wear=replace(known.priors.wear, value=0.0)))
+    model = with_values(known, wear=0.0, blunting=0.0)
     belief = ready(model)
     reference, _ = from_signed_log(belief.at(State.PUSH_OFF))
     end = 39.72 - belief.at(State.EDGE) * reference
@@ -140,13 +134,23 @@ def test_a_tools_temperature_counts_from_when_it_was_taken() -> None:
 
 
 def test_from_locked_to_locked_the_mean_lock_shift_cancels_and_its_scatter_comes_twice() -> None:
-    model = with_widths(bore().model, gain=0.0)
+    """Where unlocking gives the whole of it back."""
+    model = with_values(with_widths(bore().model, gain=0.0, lock_return=0.0), lock_return=1.0)
     start = ready(model)
     moved = turn_adjuster(start, model, 0.1)
     scatter, move = model.priors.lock_scatter.width, model.priors.move.width
     added = tip_sd(moved) ** 2 - tip_sd(start) ** 2
     assert added == pytest.approx(2.0 * scatter**2 + move**2, rel=1e-9)
     assert float(TIP @ (moved.mean - start.mean)) == pytest.approx(0.1, abs=1e-12)
+
+
+def test_what_unlocking_does_not_give_back_stays_in_the_tool() -> None:
+    """Of a lock shift of 4 µm a tenth stays each time: ten moves on, the tip stands 4 µm further than moved."""
+    model = with_values(without_widths(bore().model), lock_mean=0.004, lock_return=0.9)
+    start = moved = ready(model)
+    for _ in range(10):
+        moved = turn_adjuster(moved, model, 0.01)
+    assert float(TIP @ (moved.mean - start.mean)) == pytest.approx(0.1 + 0.004, abs=1e-12)
 
 
 def test_set_unlocked_and_cut_locked_the_lock_shift_comes_in_whole() -> None:

@@ -13,7 +13,7 @@ from numpy.random import Generator, default_rng
 
 from borewright.errors import BorewrightError
 from borewright.record.stream import StreamKind
-from borewright.sizing.belief import Belief
+from borewright.sizing.belief import Belief, LastMove, Other
 from borewright.sizing.bore import Bore
 from borewright.sizing.gaussian import Gaussian, State
 from tests.unit.sizing.plain import ADJUSTERS, Entry, bore, expected_reading_mm, mm, setting
@@ -27,7 +27,7 @@ def rebuilt(of: Bore) -> Bore:
 
 
 def assert_same_gaussian(one: Gaussian, other: Gaussian) -> None:
-    sds = np.sqrt(np.abs(np.diag(other.covariance))) + 1e-300
+    sds = np.sqrt(np.abs(np.diag(other.covariance))) + 1e-9
     np.testing.assert_allclose(one.mean, other.mean, rtol=1e-9, atol=1e-12)
     np.testing.assert_allclose(one.covariance / np.outer(sds, sds), other.covariance / np.outer(sds, sds), atol=1e-9)
 
@@ -49,13 +49,27 @@ def assert_same(one: Belief, other: Belief) -> None:
                 for part in fields(mine):
                     assert_equal(getattr(mine, part.name), getattr(yours, part.name))
         elif field.name == "last_move":
-            assert_equal(replace(ours, readout=None), replace(theirs, readout=None))
-            assert (ours.readout is None) == (theirs.readout is None)
-            if ours.readout is not None:
-                assert_same_gaussian(ours.readout.before, theirs.readout.before)
-                assert_equal(ours.readout.change_mm, theirs.readout.change_mm)
+            assert_same_move(ours, theirs)
+        elif field.name == "others":
+            assert_same_others(ours, theirs)
         else:
             assert_equal(ours, theirs)
+
+
+def assert_same_move(ours: LastMove, theirs: LastMove) -> None:
+    assert_equal(replace(ours, readout=None), replace(theirs, readout=None))
+    assert (ours.readout is None) == (theirs.readout is None)
+    if ours.readout is not None and theirs.readout is not None:
+        assert_same_gaussian(ours.readout.before, theirs.readout.before)
+        assert_equal(ours.readout.change_mm, theirs.readout.change_mm)
+
+
+def assert_same_others(ours: tuple[Other, ...], theirs: tuple[Other, ...]) -> None:
+    assert len(ours) == len(theirs)
+    for mine, yours in zip(ours, theirs, strict=True):
+        assert_equal(mine.share, yours.share)
+        assert_equal(mine.before, yours.before)
+        assert_same(mine.belief, yours.belief)
 
 
 def assert_equal(ours: object, theirs: object) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 
@@ -14,13 +15,14 @@ from borewright.sizing.among import OWN, OWN_PART, Among, among
 from borewright.sizing.gaussian import SIZE, Gaussian, Matrix, State, Vector
 from borewright.sizing.losses import losses
 from borewright.sizing.measuring import reading_row
-from borewright.sizing.model import Model, cut, opening_belief, set_tool
+from borewright.sizing.model import Model, cut, opening_belief
 from borewright.sizing.order import Pace, compare_orders
 from borewright.sizing.outlook import Outlook, Step
 from borewright.sizing.plan import SPLITS, TRIAL_SPLITS, Cut, plan_by, with_under_cost
 from borewright.sizing.side_by_side import minutes_of
+from borewright.sizing.tool_moves import set_tool
 from borewright.sizing.walk import Like, Walk
-from tests.analytic.equations import cutting, following, widths
+from tests.analytic.equations import cutting, following, move_widths, pass_widths
 from tests.unit.sizing.plain import bore, outlook_for, with_widths, without_widths
 
 SCATTER_MM, WIDE_MM = 0.0012, 0.05
@@ -139,7 +141,7 @@ def test_states_that_are_put_aside_are_those_of_one_whole_distribution() -> None
     factor = rng.normal(size=(SIZE, SIZE))
     beliefs = [Gaussian(rng.normal(size=SIZE), factor @ factor.T) for _ in range(3)]
     joint = among(beliefs, 1, OWN_PART)
-    whole, where = _whole(joint), {1: 0, 0: SIZE, 2: SIZE + 3}
+    whole, where = _whole(joint), {1: 0, 0: SIZE, 2: SIZE + len(OWN_PART)}
     for taken, kind in ((0, "read"), (2, "step"), (1, "read"), (0, "step"), (2, "read")):
         joint = joint.taken_up(taken)
         row = rng.normal(size=SIZE)
@@ -187,8 +189,8 @@ class Act:
 RUNS, BORES = 1500, 3
 READOUT = {"kind": "direct", "step": "0.001 mm", "on": "diameter", "zeroed": "locked"}
 TOLD = {"guess": "0.02 mm", "at": "0.25 mm", "factor": "1.1"}
-MODEL = with_widths(bore(adjuster=READOUT, push_off=TOLD).model, pass_share=0.0)
-"""Push-off is known well enough for its curve to be straight over what is not known of it."""
+MODEL = with_widths(bore(adjuster=READOUT, push_off=TOLD).model, pass_share=0.0, taper=0.0, bell=0.0, ovality=0.0)
+"""Push-off is known well enough for its curve to be straight over what is not known of it; the holes are round."""
 
 OUTLOOK = replace(outlook_for(MODEL), thermometer=False)
 ROUGHED_MM = (39.40, 39.38, 39.41)
@@ -234,9 +236,9 @@ def at_the_machine(acts: tuple[Act, ...], rng: np.random.Generator) -> Vector:
         if act.moved:
             change = change_for(joint, OUTLOOK, act.aim_mm)
             joint = move(joint, OUTLOOK, change)
-            truth = following(change)(truth, drawn(rng, "move", "lock_scatter"))
+            truth = following(change)(truth, drawn(rng, move_widths(MODEL)))
+        truth = cutting(MODEL, joint.mean)(truth, drawn(rng, pass_widths(MODEL)))
         joint = cut(joint, MODEL).belief
-        truth = cutting(MODEL)(truth, drawn(rng, "pass_scatter", "wear", "wander", "wander again"))
         holes[act.bore] = truth[State.HOLE]
         for other in act.read_after:
             assert isinstance(joint, Among)
@@ -246,8 +248,8 @@ def at_the_machine(acts: tuple[Act, ...], rng: np.random.Generator) -> Vector:
     return np.array(holes)
 
 
-def drawn(rng: np.random.Generator, *names: str) -> dict[str, float]:
-    return {name: sd * rng.standard_normal() for name, sd in widths(MODEL, *names).items()}
+def drawn(rng: np.random.Generator, sds: Mapping[str, float]) -> dict[str, float]:
+    return {name: sd * rng.standard_normal() for name, sd in sds.items()}
 
 
 @cache

@@ -14,8 +14,9 @@ from borewright.sizing.ahead import carried, foresee, measured_next
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import State
 from borewright.sizing.measuring import gauge_set
-from borewright.sizing.model import cut, opening_belief, set_tool
+from borewright.sizing.model import cut, opening_belief
 from borewright.sizing.outlook import Outlook, Seen, Step
+from borewright.sizing.tool_moves import set_tool
 from tests.unit.sizing.plain import bore, outlook_for, with_widths
 
 MODEL = bore(callout="39.985-40.015 mm").model

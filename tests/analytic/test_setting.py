@@ -17,7 +17,8 @@ import pytest
 
 from borewright.sizing.gaussian import Gaussian, State
 from borewright.sizing.measuring import reading_row
-from borewright.sizing.model import Model, cut, opening_belief, set_tool
+from borewright.sizing.model import Model, cut, opening_belief
+from borewright.sizing.tool_moves import set_tool
 from tests.unit.sizing.plain import bore, without_widths
 
 ERROR_MM = 0.004

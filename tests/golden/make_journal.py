@@ -26,7 +26,6 @@ from typing import Any, Final
 from borewright import Bore
 from borewright.record.canonical import check_chain, event_bytes
 from borewright.record.stream import Event, StreamId, StreamKind
-from borewright.sizing.advice import MODEL
 from tests.golden.beliefs import plain
 
 HERE: Final = Path(__file__).parent
@@ -191,7 +190,7 @@ def believed(name: str) -> dict[str, Any]:
     Returns:
         Plain values.
     """
-    return {"model": MODEL, "belief": plain(replayed(name).belief)}
+    return {"model": replayed(name).model.name, "belief": plain(replayed(name).belief)}
 
 
 def metric() -> Iterator[Event]:

@@ -12,9 +12,10 @@ from borewright.record.payloads import bore as b
 from borewright.record.payloads.opened import Start
 from borewright.record.payloads.shared import StreamRef
 from borewright.record.timeline import timeline
-from borewright.sizing.belief import UNSURE, Belief, fold, opened
+from borewright.sizing.belief import UNSURE, Belief, opened
 from borewright.sizing.blunders import Reading
 from borewright.sizing.bore import OTHERS, Bore
+from borewright.sizing.folding import fold
 from borewright.sizing.model import Model
 from borewright.sizing.priors import priors_of
 

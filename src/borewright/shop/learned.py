@@ -14,9 +14,9 @@ from borewright.learning.taught import Taught, edges_in, taught_by
 from borewright.record.effect import effective
 from borewright.record.stream import Event, StreamId, StreamKind
 from borewright.shop.streams import Streams
-from borewright.sizing.advice import MODEL
 from borewright.sizing.bore import OTHERS, Bore
 from borewright.sizing.known import NOTHING, Known
+from borewright.sizing.model import MODEL
 from borewright.sizing.opening import other_streams, read_start
 
 if TYPE_CHECKING:

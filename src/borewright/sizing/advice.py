@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Final, TypeAlias
 
@@ -21,6 +22,8 @@ from borewright.sizing.model import Model
 from borewright.sizing.priors import NORMAL_95, Prior
 from borewright.sizing.save_hole import ways_to_save
 from borewright.sizing.save_words import ways_plain
+from borewright.sizing.screw import shown_for
+from borewright.sizing.supposing import between, parts
 from borewright.sizing.words import (
     WHY,
     Turn,
@@ -33,9 +36,6 @@ from borewright.sizing.words import (
     turn_of,
 )
 from borewright.sizing.worth import worth_finding_out
-
-MODEL: Final = "gaussian-1"
-"""Name of the model of belief and advice; another model has another name, and never rewrites what this one said."""
 
 ASSUMED: Final = "assumed: neither order nor drawing said"
 SAFE: Final = "assumed: nobody knows, and so no move opens too far"
@@ -82,15 +82,15 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
     place = place_of(chosen, belief)
     shares = _shares(belief.now, chosen)
     advice: dict[str, object] = {
-        "model": MODEL,
+        "model": model.name,
         "unit": unit,
         "state": belief.stage,
         "action": chosen.action,
         "say": say_action(chosen, turn, model, set_diameter, place),
         "why": WHY["surprise" if place == "same" else chosen.ground],
         "steps": steps_of(chosen, turn, model, set_diameter, place),
-        "now": show.interval(belief.hole_mm, belief.now.sd(State.HOLE)),
-        "expect": show.interval(chosen.mean_mm, chosen.sd_mm),
+        "now": show.spread([(share, each.hole_mm, each.now.sd(State.HOLE)) for share, each in parts(belief)]),
+        "expect": show.spread(chosen.spread or [(1.0, chosen.mean_mm, chosen.sd_mm)]),
         "odds": {name: round(value, 6) for name, value in asdict(chosen.odds).items()},
         "passes_left": len(chosen.plan.steps) if chosen.plan is not None else 0,
         "parts": _parts(shares, chosen, show),
@@ -197,6 +197,14 @@ class _Shown:
         half = NORMAL_95 * sd_mm
         return {"size": self.length(mm), "low": self.length(mm - half), "high": self.length(mm + half)}
 
+    def spread(self, spread: Sequence[tuple[float, float, float]]) -> dict[str, str]:
+        """Show the likeliest size under several suppositions, with the interval that holds it under all, 95 in 100."""
+        _, mm, sd_mm = spread[0]
+        if len(spread) == 1:
+            return self.interval(mm, sd_mm)
+        low, high = (between(spread, share) for share in (0.025, 0.975))
+        return {"size": self.length(mm), "low": self.length(min(low, mm)), "high": self.length(max(high, mm))}
+
 
 def _set_diameter(chosen: Chosen, show: _Shown) -> str:
     if chosen.action != "set" or chosen.step is None:
@@ -208,7 +216,8 @@ def _turn(chosen: Chosen, belief: Belief, model: Model, unit: Unit) -> Turn | No
     if chosen.action != "move_and_cut":
         return None
     backlash = belief.now.at(State.BACKLASH) + 3.0 * belief.now.sd(State.BACKLASH)
-    return turn_of(chosen, model, unit, belief.now.at(State.LOCK_MEAN), backlash)
+    unlocking = shown_for(belief.now, model, 0.0)
+    return turn_of(chosen, model, unit, belief.now.at(State.LOCK_MEAN), backlash, unlocking)
 
 
 _Share: TypeAlias = tuple[str, str, float]
@@ -232,7 +241,7 @@ def _told_by(belief: Gaussian, states: tuple[State, ...], shared: Vector) -> flo
     Args:
         belief: the joint belief.
         states: those that are added up.
-        shared: covariance of what is uncertain with each state, shape (16,).
+        shared: covariance of what is uncertain with each state, shape (21,).
     """
     row = unit_row(*states)
     own = float(row.dot(belief.covariance).dot(row))

@@ -13,21 +13,14 @@ from dataclasses import dataclass, replace
 
 from borewright.sizing.gaussian import Gaussian, State, Vector
 from borewright.sizing.measuring import reading_row, thermometer_row
-from borewright.sizing.model import (
-    MOUTH_SD_MM,
-    cut,
-    cut_noise,
-    follow_readout,
-    pass_line,
-    push_off_at,
-    push_off_for,
-    set_tool,
-)
+from borewright.sizing.model import MOUTH_SD_MM, cut, cut_noise, pass_line, push_off_at, push_off_for
 from borewright.sizing.outlook import Outlook, Seen, Step
 from borewright.sizing.proving import READINGS
-from borewright.sizing.screw import through_play, together
+from borewright.sizing.screw import shown_for, sticks_now, through_play, together
+from borewright.sizing.tool_moves import follow_readout, set_tool
 
-PASS, LOCKING, MOVE, SEATING = "scatter of the pass", "this locking", "this move", "this seating"
+PASS, UNLOCKING, LOCKING, MOVE = "scatter of the pass", "this unlocking", "this locking", "this move"
+SEATING, STICKING = "this seating", "a small move that may stick"
 """What an action leaves to chance that nothing believed has to do with."""
 
 
@@ -37,7 +30,7 @@ class Foreseen:
 
     Args:
         step: the pass.
-        shared: covariance of the size that it leaves with the states before the move, shape (16,).
+        shared: covariance of the size that it leaves with the states before the move, shape (21,).
         chances: variances of what nothing believed has to do with, by what brings them, mm^2.
     """
 
@@ -111,12 +104,22 @@ def _tool_after(
     unlocked, lock, moved = float(mean[State.UNLOCKED]), float(mean[State.LOCK]), {MOVE: priors.move.width**2}
     if change_mm == 0.0:
         return unlocked + lock, {State.UNLOCKED: 1.0, State.LOCK: 1.0}, {}
-    came = change_mm * (1.0 + float(mean[State.GAIN]))
+    kept = 1.0 - priors.lock_return.value
     if model.adjuster.kind == "direct":
-        return unlocked + lock + came, {State.UNLOCKED: 1.0, State.LOCK: 1.0, State.GAIN: change_mm}, moved
+        shown = shown_for(belief, model, change_mm)
+        from_lock = kept if model.zeroed_unlocked else 1.0
+        came = shown * (1.0 + float(mean[State.GAIN]))
+        by_readout = {State.UNLOCKED: 1.0, State.LOCK: from_lock, State.GAIN: shown}
+        return unlocked + from_lock * lock + came, by_readout, moved
+    sticks = sticks_now(model, change_mm, outlook.play)
+    comes, gap = 1.0 - sticks, change_mm * (1.0 + float(mean[State.GAIN])) + float(mean[State.STUCK])
     off = outlook.play.off_mm(float(mean[State.BACKLASH]))
-    by = {State.UNLOCKED: 1.0, State.LOCK_MEAN: 1.0, State.GAIN: change_mm, State.BACKLASH: -float(outlook.play.whole)}
-    return unlocked + came - off + float(mean[State.LOCK_MEAN]), by, {**moved, LOCKING: priors.lock_scatter.width**2}
+    by = {State.UNLOCKED: 1.0, State.LOCK: kept, State.LOCK_MEAN: 1.0, State.BACKLASH: -float(outlook.play.whole)}
+    by |= {State.GAIN: comes * change_mm, State.STUCK: comes}
+    chances = {**moved, UNLOCKING: model.unlocking_variance, LOCKING: priors.lock_scatter.width**2}
+    if sticks:
+        chances[STICKING] = sticks * comes * change_mm**2
+    return unlocked + kept * lock + comes * gap - off + float(mean[State.LOCK_MEAN]), by, chances
 
 
 def _seen(belief: Gaussian, outlook: Outlook, variance: float, shared: Vector) -> Seen:
@@ -180,7 +183,7 @@ def move(belief: Gaussian, outlook: Outlook, change_mm: float) -> Gaussian:
         return belief
     if model.adjuster.kind == "direct":
         belief, change_mm = _as_one(belief, outlook, change_mm)
-        return follow_readout(belief, model, change_mm, None)
+        return follow_readout(belief, model, shown_for(belief, model, change_mm), None)
     return through_play(belief, model, change_mm, outlook.play)
 
 
@@ -205,7 +208,8 @@ def change_for(belief: Gaussian, outlook: Outlook, aim_mm: float) -> float:
     change = tool - belief.at(State.UNLOCKED) - belief.at(State.LOCK)
     if model.adjuster.kind == "direct":
         return change / (1.0 + belief.at(State.GAIN))
-    relock = belief.at(State.LOCK_MEAN) - belief.at(State.LOCK)
+    left = model.priors.lock_return.value * belief.at(State.LOCK)
+    relock = belief.at(State.LOCK_MEAN) - left + belief.at(State.STUCK)
     return (change - relock + outlook.play.off_mm(belief.at(State.BACKLASH))) / (1.0 + belief.at(State.GAIN))
 
 
@@ -222,7 +226,7 @@ def most_opening(belief: Gaussian, outlook: Outlook) -> float:
     if not outlook.tool_set:
         return outlook.largest_tool_mm - belief.at(State.BENCH)
     stands = belief.at(State.UNLOCKED) + belief.at(State.LOCK)
-    return min(outlook.widest_opening_mm, outlook.largest_tool_mm - stands)
+    return min(outlook.widest_opening_mm, (outlook.largest_tool_mm - stands) / (1.0 + belief.at(State.GAIN)))
 
 
 def measured_next(belief: Gaussian, outlook: Outlook, *, trial: bool = False) -> Gaussian:

@@ -17,10 +17,10 @@ import numpy as np
 
 from borewright.sizing.gaussian import SIZE, Gaussian, Matrix, State, Vector
 
-OWN: Final = (State.HOLE,)
-"""What each bore has for itself where all are in one part."""
+OWN: Final = (State.HOLE, State.TAPER, State.BELL, State.OVAL_0, State.OVAL_45)
+"""What each bore has for itself where all are in one part: its size and its form."""
 
-OWN_PART: Final = (State.HOLE, State.WARMTH, State.WARMTH_AT_CUT)
+OWN_PART: Final = (*OWN, State.WARMTH, State.WARMTH_AT_CUT)
 """What each bore has for itself where each is in a part of its own."""
 
 
@@ -33,7 +33,7 @@ class Among(Gaussian):
         here: the bore that is taken up.
         there: those that are put aside, in the order in which their states stand.
         aside: means of what is put aside, shape (others * own,).
-        beside: covariance of the states with what is put aside, shape (16, others * own).
+        beside: covariance of the states with what is put aside, shape (21, others * own).
         between: covariance of what is put aside, shape (others * own, others * own).
     """
 
@@ -94,8 +94,8 @@ class Among(Gaussian):
         """Carry the belief through a step in which a few states change; what is put aside stays.
 
         Args:
-            mean: the mean after the step, shape (16,).
-            rows: for each state that changes, its derivatives with respect to the states before, shape (16,).
+            mean: the mean after the step, shape (21,).
+            rows: for each state that changes, its derivatives with respect to the states before, shape (21,).
             noise: variance added to a state that nothing else explains.
 
         Returns:
@@ -127,7 +127,7 @@ class Among(Gaussian):
         """Take in a measurement of a linear combination of states.
 
         Args:
-            row: the combination, shape (16,).
+            row: the combination, shape (21,).
             value: what was measured.
             variance: the measurement's own variance.
 
@@ -142,7 +142,7 @@ class Among(Gaussian):
         """Take in a measurement that has not been made yet: the width it will leave, the means as they are.
 
         Args:
-            row: the combination of states, shape (16,).
+            row: the combination of states, shape (21,).
             variance: the measurement's own variance.
 
         Returns:

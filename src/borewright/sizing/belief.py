@@ -1,22 +1,18 @@
-"""What is believed about a bore, folded over the events in effect of its tool, its gauge and itself."""
+"""What is believed about a bore, and the state the work on it is in."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
-from math import hypot, sqrt
+from math import fsum, sqrt
 from typing import Final, Literal, TypeAlias
 
 from borewright.gauging.evidence import Warmth
-from borewright.record.effect import Effective
-from borewright.record.payloads import bore as b
-from borewright.record.payloads import gauge as g
-from borewright.record.payloads import tool as t
-from borewright.sizing.blunders import Circumstances, Doubt, Reading, weigh
+from borewright.sizing.blunders import Reading
+from borewright.sizing.causes import Circumstances, Doubt, Supposition
 from borewright.sizing.gaussian import Gaussian, State, unit_row
-from borewright.sizing.measuring import drift_seen, gauge_set, setting_told, warmth_taken
-from borewright.sizing.model import Line, Model, cut, opening_belief, set_tool, tool_widened
-from borewright.sizing.screw import TAKEN_UP, Play, ReadoutMoves, Side, lock_scatter_with, moved, proved
+from borewright.sizing.measuring import setting_told
+from borewright.sizing.model import Line, Model, opening_belief
+from borewright.sizing.screw import TAKEN_UP, Play, ReadoutMoves, Side
 
 UNSURE: Final = 0.05
 """A reading that is a blunder with a probability between this and its complement wants another beside it."""
@@ -70,6 +66,21 @@ class LastMove:
 
 
 @dataclass(frozen=True, slots=True)
+class Other:
+    """What is believed beside the belief acted upon, were something otherwise than told.
+
+    Args:
+        share: its probability.
+        before: the same before the readings that are weighed together.
+        belief: the belief; nothing stands beside it.
+    """
+
+    share: float
+    before: float
+    belief: Belief
+
+
+@dataclass(frozen=True, slots=True)
 class Belief:
     """What is believed, and the state the work is in.
 
@@ -96,6 +107,7 @@ class Belief:
         thermometer_used: whether the part's temperature was taken.
         tool_above_20: the tool's warmth by thermometer, K above 20 °C; None where it was not taken.
         lock_scatter_mm: scatter of one lock shift with what a proof showed of it; None where none did.
+        stuck_below_mm: moves below this may stick, as a proof showed it; None where none did.
         set_told: what the gauge's setting is known to show too much as it was set, and its standard deviation, mm.
         drifts: what re-checks showed of its drift since, with their variances, mm and mm^2.
         settings_told: by the number of each setting before, what it is known to have shown too much, and its standard
@@ -103,6 +115,9 @@ class Belief:
         gauge_scatter_mm: scatter of one reading in force.
         gauge_number: the gauge's event that began the present setting; 0 for the one it had.
         clamped: whether the part is in its clamps.
+        log_evidence: logarithm of how likely the readings that are weighed together were beforehand.
+        supposed: what it takes to be so though it was not told, or was told otherwise.
+        others: what is believed beside it, likeliest first.
     """
 
     now: Gaussian
@@ -127,12 +142,26 @@ class Belief:
     thermometer_used: bool = False
     tool_above_20: float | None = None
     lock_scatter_mm: float | None = None
+    stuck_below_mm: float | None = None
     set_told: tuple[float, float] = (0.0, 0.0)
     drifts: tuple[tuple[float, float], ...] = ()
     settings_told: tuple[tuple[int, tuple[float, float]], ...] = ()
     gauge_scatter_mm: float = 0.0
     gauge_number: int = 0
     clamped: bool = True
+    log_evidence: float = 0.0
+    supposed: tuple[Supposition, ...] = ()
+    others: tuple[Other, ...] = ()
+
+    @property
+    def share(self) -> float:
+        """The probability of what it takes to be so, against those beside it."""
+        return 1.0 - fsum(other.share for other in self.others)
+
+    @property
+    def before_share(self) -> float:
+        """The same before the readings that are weighed together."""
+        return 1.0 - fsum(other.before for other in self.others)
 
     @property
     def stage(self) -> Stage:
@@ -154,8 +183,9 @@ class Belief:
 
     @property
     def unsettled(self) -> bool:
-        """Whether readings surprise, and it is open which of them can be believed."""
-        return bool(self.doubts) and any(UNSURE < reading.doubt < 1.0 - UNSURE for reading in self.readings)
+        """Whether readings surprise, and it is open which of them, or which supposition, can be believed."""
+        open_ = any(UNSURE < reading.doubt < 1.0 - UNSURE for reading in self.readings)
+        return bool(self.doubts) and (open_ or self.share < 1.0 - UNSURE)
 
     @property
     def hole_mm(self) -> float:
@@ -223,6 +253,8 @@ def in_force(belief: Belief, model: Model) -> Model:
         priors = replace(priors, tool_warmth=replace(priors.tool_warmth, value=belief.tool_above_20))
     if belief.lock_scatter_mm is not None:
         priors = replace(priors, lock_scatter=replace(priors.lock_scatter, width=belief.lock_scatter_mm))
+    if belief.stuck_below_mm is not None and priors.stick.value:
+        priors = replace(priors, stick=replace(priors.stick, value=belief.stuck_below_mm))
     return model if priors is model.priors else replace(model, priors=priors)
 
 
@@ -243,254 +275,3 @@ def opened(model: Model) -> Belief:
         set_told=(priors.gauge_setting.value, priors.gauge_setting.width),
         gauge_scatter_mm=priors.gauge_scatter.value,
     )
-
-
-def fold(belief: Belief, model: Model, event: Effective) -> Belief:
-    """Take in one event.
-
-    Args:
-        belief: the belief before.
-        model: the bore's constants.
-        event: the event in effect.
-
-    Returns:
-        The belief after it. Kinds of event that teach nothing leave it as it is.
-    """
-    step = _FOLDS.get((event.stream.kind, event.kind))
-    return belief if step is None else step(belief, in_force(belief, model), event)
-
-
-def fold_tool(belief: Belief, model: Model, event: Effective) -> Belief:
-    """Take in an event of the tool's stream.
-
-    Args:
-        belief: the belief before.
-        model: the bore's constants.
-        event: the event.
-
-    Returns:
-        The belief after it.
-    """
-    payload = event.payload
-    belief = replace(_weighed_apart(belief), line=None)
-    if isinstance(payload, t.Moved):
-        return _moved(belief, model, payload)
-    belief = _readout_left(belief)
-    if isinstance(payload, t.Set):
-        now = set_tool(belief.now, model, payload.diameter.mm, locked=payload.locked is not False)
-        return replace(
-            belief,
-            now=now,
-            tool_set=True,
-            awaiting_seat=True,
-            play=TAKEN_UP,
-            uncut_move=True,
-            unshown_mm=0.0,
-            last_move=LastMove(seated=True),
-        )
-    if isinstance(payload, t.Seated):
-        if belief.awaiting_seat:
-            return replace(belief, awaiting_seat=False)
-        now = tool_widened(belief.now, model.priors.seat.width)
-        return replace(belief, now=now, last_move=replace(belief.last_move, seated=True))
-    if isinstance(payload, t.EdgeChanged):
-        return replace(belief, now=tool_widened(belief.now, model.priors.edge_change.width))
-    if isinstance(payload, t.Proved):
-        scatter = lock_scatter_with(payload, model.priors.lock_scatter.width)
-        now = proved(belief.now, model, payload)
-        return replace(belief, now=now, moves_shown=True, lock_scatter_mm=scatter or belief.lock_scatter_mm)
-    if isinstance(payload, t.Retired):
-        return replace(belief, tool_retired=True)
-    return belief
-
-
-def fold_gauge(belief: Belief, model: Model, event: Effective) -> Belief:
-    """Take in an event of the gauge's stream.
-
-    Args:
-        belief: the belief before.
-        model: the bore's constants.
-        event: the event.
-
-    Returns:
-        The belief after it.
-    """
-    payload = event.payload
-    if isinstance(payload, g.SetOn):
-        celsius = None if payload.celsius is None else float(payload.celsius)
-        now = gauge_set(belief.now, model, celsius)
-        belief = _alongside(belief, lambda joint: gauge_set(joint, model, celsius))
-        told = (now.at(State.GAUGE), now.sd(State.GAUGE))
-        before = (*belief.settings_told, (belief.gauge_number, belief.gauge_told(model)))
-        return replace(
-            _weighed_apart(belief),
-            now=now,
-            set_told=told,
-            drifts=(),
-            settings_told=before,
-            gauge_number=event.number,
-        )
-    if isinstance(payload, g.Rechecked):
-        off, celsius = payload.as_read.mm - payload.size.mm, None if payload.celsius is None else float(payload.celsius)
-        drift, variance = drift_seen(model, off, celsius, belief.set_told[0], belief.gauge_scatter_mm)
-        belief = _narrowed(belief, lambda joint: joint.measured(unit_row(State.DRIFT), drift, variance)[0])
-        return replace(belief, drifts=(*belief.drifts, (drift, variance)))
-    if isinstance(payload, g.Studied):
-        return replace(_weighed_apart(belief), gauge_scatter_mm=payload.scatter.mm)
-    return belief
-
-
-def _weighed_apart(belief: Belief) -> Belief:
-    """Close the readings so far: what follows is weighed on its own, from a belief that no longer lies on a line."""
-    return replace(belief, before_readings=None, line=None if belief.readings else belief.line)
-
-
-def _narrowed(belief: Belief, measured: Callable[[Gaussian], Gaussian]) -> Belief:
-    """Take a measurement in beside the readings: they stay together, whether they came before it or come after."""
-    base = belief.before_readings
-    belief = _alongside(belief, measured)
-    return replace(belief, now=measured(belief.now), before_readings=None if base is None else measured(base))
-
-
-def _alongside(belief: Belief, step: Callable[[Gaussian], Gaussian]) -> Belief:
-    """Take a step of the gauge or of warmth in the belief before moves under a readout too: they stay together."""
-    readout = belief.last_move.readout
-    if readout is None:
-        return belief
-    return replace(belief, last_move=replace(belief.last_move, readout=replace(readout, before=step(readout.before))))
-
-
-def _readout_left(belief: Belief) -> Belief:
-    """Close the moves under a readout: what comes next is not taken together with them."""
-    return replace(belief, last_move=replace(belief.last_move, readout=None))
-
-
-def fold_bore(belief: Belief, model: Model, event: Effective) -> Belief:
-    """Take in an event of the bore's own stream.
-
-    Args:
-        belief: the belief before.
-        model: the bore's constants.
-        event: the event.
-
-    Returns:
-        The belief after it.
-    """
-    payload = event.payload
-    if isinstance(payload, b.Passed):
-        return _passed(belief, model, event.number, trial=payload.depth == "trial")
-    if isinstance(payload, b.Read | b.HoleChecked):
-        return _read(belief, model, event.number, payload)
-    if isinstance(payload, b.Temperature):
-        return _warmed(belief, model, payload)
-    if isinstance(payload, b.Clamped | b.Unclamped):
-        return replace(belief, clamped=isinstance(payload, b.Clamped))
-    if isinstance(payload, b.Released):
-        return replace(belief, status="released")
-    if isinstance(payload, b.Quarantined):
-        return replace(belief, status="quarantined")
-    if isinstance(payload, b.Reopened):
-        return replace(belief, status="open")
-    return belief
-
-
-def _moved(belief: Belief, model: Model, payload: t.Moved) -> Belief:
-    move = moved(belief.now, model, belief.play, payload, belief.last_move.readout)
-    return replace(
-        belief,
-        now=move.belief,
-        play=move.play,
-        awaiting_seat=False,
-        uncut_move=True,
-        moves=belief.moves + 1,
-        unshown_mm=max(0.0, belief.unshown_mm + move.change_mm),
-        last_move=LastMove(change_mm=move.change_mm, lines=move.lines, readout=move.readout),
-    )
-
-
-def _passed(belief: Belief, model: Model, number: int, *, trial: bool) -> Belief:
-    belief = _readout_left(belief)
-    done = cut(belief.now, model, trial=trial)
-    target = State.TRIAL if trial else State.HOLE
-    told_limit = max(belief.part_told[1], model.priors.part_warmth.width)
-    record = PassRecord(
-        number=number,
-        trial=trial,
-        tool_mm=belief.tool_mm,
-        depth_mm=done.line.depth_mm,
-        push_off_mm=done.line.push_off_mm,
-        expected_mm=done.belief.at(target),
-        expected_sd_mm=done.belief.sd(target),
-        rubbed=done.rubs,
-    )
-    return replace(
-        belief,
-        now=done.belief,
-        awaiting_seat=False,
-        uncut_move=False,
-        passes=belief.passes + (0 if trial else 1),
-        after_trial=trial,
-        readings=(),
-        before_readings=None,
-        doubts=(),
-        history=(*belief.history, record),
-        line=done.line,
-        part_told=(
-            belief.part_told[0],
-            min(hypot(belief.part_told[1], sqrt(2.0) * model.priors.wander.width), told_limit),
-        ),
-    )
-
-
-def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChecked) -> Belief:
-    belief = _readout_left(belief)
-    trial = belief.after_trial and isinstance(payload, b.Read)
-    base = belief.before_readings or belief.now
-    old = () if belief.before_readings is None else belief.readings
-    new = Reading(number, payload.as_read.mm, belief.gauge_number)
-    before = replace(belief.circumstances, trial=trial)
-    weighed = weigh(base, model, (*old, new), before)
-    kept = belief.readings[: len(belief.readings) - len(old)]
-    return replace(
-        belief,
-        now=weighed.belief,
-        before_readings=base,
-        moves_shown=belief.moves_shown or (before.cut_before and belief.moves > 0),
-        readings=(*kept, *weighed.readings),
-        doubts=weighed.doubts,
-    )
-
-
-def _warmed(belief: Belief, model: Model, payload: b.Temperature) -> Belief:
-    celsius, at_cut = float(payload.celsius), payload.when == "cut"
-    if payload.of == "tool":
-        return replace(belief, tool_above_20=celsius - 20.0)
-    belief = _narrowed(belief, lambda joint: warmth_taken(joint, model, celsius, at_cut=at_cut))
-    belief = replace(belief, thermometer_used=True)
-    told_sd = model.priors.thermometer.width
-    if at_cut:
-        told_sd = hypot(told_sd, model.priors.wander.width)
-        if belief.part_told[1] <= told_sd:
-            return belief
-    return replace(belief, part_told=(celsius - 20.0, told_sd))
-
-
-Step: TypeAlias = Callable[[Belief, Model, Effective], Belief]
-_FOLDS: Final[dict[tuple[str, str], Step]] = {
-    **{("tool", kind): fold_tool for kind in ("set", "seated", "moved", "edge_changed", "proved", "retired")},
-    **{("gauge", kind): fold_gauge for kind in ("set_on", "rechecked", "studied")},
-    **{
-        ("bore", kind): fold_bore
-        for kind in (
-            "hole_checked",
-            "passed",
-            "read",
-            "temperature",
-            "clamped",
-            "unclamped",
-            "released",
-            "quarantined",
-            "reopened",
-        )
-    },
-}

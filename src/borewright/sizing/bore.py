@@ -20,10 +20,11 @@ from borewright.record.payloads.opened import Opened
 from borewright.record.payloads.shared import Corrected, StreamRef
 from borewright.record.stream import Draft, Event, Plain, StreamId, StreamKind
 from borewright.record.timeline import timeline
-from borewright.sizing.advice import BENCH_STEP_MM, MODEL, advise, assumptions, unsaid
-from borewright.sizing.belief import Belief, fold, in_force, opened
+from borewright.sizing.advice import BENCH_STEP_MM, advise, assumptions, unsaid
+from borewright.sizing.belief import Belief, in_force, opened
 from borewright.sizing.choice import choose
 from borewright.sizing.costs import Costs
+from borewright.sizing.folding import fold
 from borewright.sizing.known import NOTHING, Known, thaw_together
 from borewright.sizing.model import Model
 from borewright.sizing.opening import opening_drafts, rule_of
@@ -54,7 +55,7 @@ class Bore:
         self._rule = rule_of(self._opened.rule)
         self._costs = Costs.of(self._opened.costs)
         priors, together = thaw(self._opened.frozen, given), thaw_together(self._opened.together)
-        self._model = Model(priors, given.adjuster, limits.lower.mm, limits.upper.mm, together)
+        self._model = Model(priors, given.adjuster, limits.lower.mm, limits.upper.mm, together, self._opened.model)
         self._belief = _replayed(self._events, self._model)
 
     @classmethod
@@ -338,7 +339,7 @@ class Bore:
         """
         kept = ("say", "set", "move", "now", "expect", "odds", "passes_left", "aims", "release")
         shown = {name: advice[name] for name in kept if name in advice}
-        return {"event": "advised", "model": MODEL, "action": str(advice["action"]), "shown": shown}
+        return {"event": "advised", "model": self._model.name, "action": str(advice["action"]), "shown": shown}
 
     def _try(self, draft: Draft, correction: Corrected) -> None:
         """Fold the whole with a correction: one that cannot be folded, or could not have been entered, is refused."""

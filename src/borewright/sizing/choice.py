@@ -12,10 +12,13 @@ from borewright.gauging.evidence import Size
 from borewright.sizing.ahead import carried, foresee, measured_next, most_opening, move, stand_still
 from borewright.sizing.belief import Belief
 from borewright.sizing.costs import Costs
+from borewright.sizing.form import beyond_mean
 from borewright.sizing.gaussian import Gaussian, State
+from borewright.sizing.meanings import before_first_move
 from borewright.sizing.measuring import thermometer_row
-from borewright.sizing.model import Model, tool_widened
-from borewright.sizing.outlook import Odds, Outlook, Step, after_cut, half_way
+from borewright.sizing.mishaps import mishaps_of, with_mishaps
+from borewright.sizing.model import Model
+from borewright.sizing.outlook import Odds, Outlook, Spread, Step, after_cut, half_way
 from borewright.sizing.plan import Plan, best_plan, with_under_cost
 from borewright.sizing.priors import TYPED
 from borewright.sizing.proving import (
@@ -29,6 +32,8 @@ from borewright.sizing.proving import (
     size_of,
     ways_on,
 )
+from borewright.sizing.supposing import parted, parts
+from borewright.sizing.tool_moves import tool_widened
 
 Action: TypeAlias = Literal["set", "check_hole", "move_and_cut", "cut", "measure", "release", "quarantine", "none"]
 
@@ -78,6 +83,7 @@ class Chosen:
         judged: the evidence so far, or None without a reading.
         outlook: what plans were judged by.
         within_mm: how far a readout may be off before moving again pays, mm on the diameter; 0 where nothing is moved.
+        spread: the size after the action under each of several suppositions: its odds, mean and standard deviation, mm.
     """
 
     action: Action
@@ -90,6 +96,7 @@ class Chosen:
     judged: Judged | None
     outlook: Outlook
     within_mm: float = 0.0
+    spread: Spread = ()
 
 
 def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outlook:
@@ -155,13 +162,22 @@ def judge(belief: Belief, model: Model, rule: Rule) -> Judged | None:
     if not counted:
         return None
     size = size_of(by_setting(belief, model), belief, model)
-    form = model.form_mm
+    above, below = _form_read(belief, model)
+    form = 0.5 * (above + below)
     u = math.hypot(size.u_mm, form)
-    verdict, probability = rule.judge(size.mm, u, model.lower_mm + form, model.upper_mm - form)
+    verdict, probability = rule.judge(size.mm, u, model.lower_mm + below, model.upper_mm - above)
     parts = tuple(sorted((*size.parts_mm, ("out of round", form)), key=lambda part: -part[1]))
-    over = normal_cdf((size.mm - model.upper_mm + form) / u)
+    over = normal_cdf((size.mm - model.upper_mm + above) / u)
     as_read = tuple(reading.as_read_mm for reading in counted)
     return Judged(verdict, probability, rule, Size(size.mm, u, parts, size.readings), over, as_read)
+
+
+def _form_read(belief: Belief, model: Model) -> tuple[float, float]:
+    """Return how far the hole reaches above and below its mean, by the places that were read since the last cut."""
+    read = [reading.place for reading in belief.readings]
+    along = any(place.depth_mm is not None for place in read) and model.priors.taper.width > 0.0
+    across = any(place.direction_deg is not None for place in read) and model.priors.taper.width > 0.0
+    return beyond_mean(belief.now, model, along=along, across=across)
 
 
 def choose(belief: Belief, model: Model, costs: Costs, rule: Rule, bench_step_mm: float = 0.001) -> Chosen:
@@ -206,15 +222,38 @@ class _Moment:
     def do(self, action: Action, ground: str) -> Chosen:
         """Choose an action that leaves the hole as it is."""
         hole, sd = self.belief.hole_mm, self.belief.now.sd(State.HOLE)
-        return Chosen(action, ground, self.outlook.odds(hole, sd), hole, sd, None, None, self.judged, self.outlook)
+        spread = tuple((share, each.hole_mm, each.now.sd(State.HOLE)) for share, each in parts(self.belief))
+        odds = self.outlook.odds_of(spread)
+        return Chosen(action, ground, odds, hole, sd, None, None, self.judged, self.outlook, spread=spread)
 
     def cut(self, action: Action, ground: str, plan: Plan, step: Step, within_mm: float = 0.0) -> Chosen:
         """Choose an action that ends in a cut; a trial cut leaves the hole as it is."""
         if step.trial:
             chosen = self.do(action, ground)
             return replace(chosen, plan=plan, step=step, within_mm=within_mm)
-        odds = self.outlook.odds(step.aim_mm, step.sd_mm)
-        return Chosen(action, ground, odds, step.aim_mm, step.sd_mm, plan, step, self.judged, self.outlook, within_mm)
+        spread = self._spread(step)
+        odds, judged = self.outlook.odds_of(spread), self.judged
+        return Chosen(
+            action, ground, odds, step.aim_mm, step.sd_mm, plan, step, judged, self.outlook, within_mm, spread
+        )
+
+    def _spread(self, step: Step) -> Spread:
+        """Foresee the size that a cut leaves under each supposition; a first move may show another worth of a line."""
+        belief = self.belief
+        if self.outlook.tool_set and step.change_mm:
+            belief = parted(belief, before_first_move(belief, self.outlook.model))
+        change = step.change_mm
+        cuts = [(1.0, belief, step)] if not belief.others else self._foreseen(belief, change)
+        found: Spread = ()
+        for share, each, cut in cuts:
+            moved, seated = self.outlook.tool_set and change != 0.0, not self.outlook.tool_set or belief.awaiting_seat
+            mishaps = mishaps_of(each.now, self.outlook.model, cut, moved=moved, seated=seated)
+            found += with_mishaps((share, cut.aim_mm, cut.sd_mm), mishaps)
+        return found
+
+    def _foreseen(self, belief: Belief, change_mm: float) -> list[tuple[float, Belief, Step]]:
+        """Foresee a cut under each supposition."""
+        return [(share, each, foresee(each.now, self.outlook, change_mm).step) for share, each in parts(belief)]
 
 
 def _set_or_check(moment: _Moment, grain: float) -> Chosen:

@@ -44,6 +44,16 @@ class State(IntEnum):
     THERMOMETER = 14
     DRIFT = 15
     """The part of the gauge's error that a re-check on its master shows."""
+    STUCK = 16
+    """What the tip still owes the screw, because small moves stuck; it comes with the next."""
+    TAPER = 17
+    """How much larger the hole is at its far end than at its mouth, along a straight line."""
+    BELL = 18
+    """How much larger it is at its very mouth, dying out inwards."""
+    OVAL_0 = 19
+    """Out of round, the part that is largest across 0 degrees; its size is the largest less the smallest diameter."""
+    OVAL_45 = 20
+    """The part that is largest across 45 degrees."""
 
 
 SIZE = len(State)
@@ -57,8 +67,8 @@ class Gaussian:
     """A joint normal distribution over ``State``.
 
     Args:
-        mean: shape (16,).
-        covariance: shape (16, 16), symmetric.
+        mean: shape (21,).
+        covariance: shape (21, 21), symmetric.
     """
 
     mean: Vector
@@ -90,8 +100,8 @@ class Gaussian:
         """Carry the belief through a step in which a few states change.
 
         Args:
-            mean: the mean after the step, shape (16,).
-            rows: for each state that changes, its derivatives with respect to the states before, shape (16,).
+            mean: the mean after the step, shape (21,).
+            rows: for each state that changes, its derivatives with respect to the states before, shape (21,).
             noise: variance added to a state that nothing else explains.
 
         Returns:
@@ -127,7 +137,7 @@ class Gaussian:
         """Take in a measurement of a linear combination of states.
 
         Args:
-            row: the combination, shape (16,).
+            row: the combination, shape (21,).
             value: what was measured.
             variance: the measurement's own variance.
 
@@ -145,7 +155,7 @@ class Gaussian:
         """Take in a measurement that has not been made yet: the width it will leave, the mean as it is.
 
         Args:
-            row: the combination of states, shape (16,).
+            row: the combination of states, shape (21,).
             variance: the measurement's own variance.
 
         Returns:
@@ -163,7 +173,7 @@ def unit_row(*states: State) -> Vector:
         states: which.
 
     Returns:
-        Shape (16,), 1 at each of them.
+        Shape (21,), 1 at each of them.
     """
     row = np.zeros(SIZE)
     for state in states:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import Final
 
+from borewright.sizing.form import NOWHERE, Place, add_form
 from borewright.sizing.gaussian import Gaussian, State, Vector, unit_row
 from borewright.sizing.model import Model, gauge_anew
 
@@ -12,18 +13,21 @@ MASTER_EXPANSION: Final = 11.5e-6
 """Growth of a master of steel, 1/K. Source: [swyt1994]"""
 
 
-def reading_row(model: Model, *, trial: bool = False) -> Vector:
+def reading_row(model: Model, *, trial: bool = False, place: Place = NOWHERE) -> Vector:
     """Return what a reading is made of: the hole, the part's growth, the error of the gauge's setting.
 
     Args:
         model: the bore's constants.
         trial: whether the reading is of the land of a trial cut.
+        place: where in the bore it was taken; the land of a trial cut is one place.
 
     Returns:
-        Shape (16,).
+        Shape (21,).
     """
     row = unit_row(State.TRIAL if trial else State.HOLE, State.GAUGE)
     row[State.WARMTH] = model.growth
+    if place is not NOWHERE and not trial:
+        add_form(row, model, place)
     return row
 
 
@@ -110,7 +114,7 @@ def thermometer_row(model: Model, *, at_cut: bool = False) -> tuple[Vector, floa
         at_cut: whether it shows the warmth at the last cut and not now.
 
     Returns:
-        The row, shape (16,), and the variance, K^2.
+        The row, shape (21,), and the variance, K^2.
     """
     row = unit_row(State.WARMTH_AT_CUT if at_cut else State.WARMTH, State.THERMOMETER)
     return row, 0.5 * model.priors.thermometer.width**2

@@ -15,6 +15,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Final
 
 import numpy as np
 
@@ -30,6 +31,13 @@ from borewright.sizing.pushoff import (
     push_off_of_depth,
     signed_log,
 )
+
+MODEL: Final = "gaussian-2"
+"""Name of the model of belief and advice in which bores are opened today.
+
+A bore goes on in the model that it was opened in: what a later one adds rests on priors that an earlier one did not
+freeze, and which are then nothing. Advice that was acted upon keeps the name of what gave it and is never rewritten.
+"""
 
 MOUTH_SD_MM = 0.0015
 """Extra error of a reading on the short land of a trial cut: the mouth may read large. Common practice, no source."""
@@ -47,6 +55,7 @@ class Model:
         adjuster: what changes the tool's diameter.
         lower_mm: smallest size allowed, mm.
         upper_mm: largest size allowed, mm.
+        name: the name of the model that it was opened in.
         diameter_mm: the nominal diameter at which growth is taken: the middle of the limits, mm.
         growth: the part's growth on the diameter, mm/K.
         together: pairs of priors that were learned together, by name, with their correlation.
@@ -57,6 +66,7 @@ class Model:
     lower_mm: float
     upper_mm: float
     together: tuple[Pair, ...] = ()
+    name: str = MODEL
     diameter_mm: float = field(init=False)
     growth: float = field(init=False)
 
@@ -80,19 +90,42 @@ class Model:
         """
         return min(0.25 * math.sqrt(math.pi) * self.priors.ovality.width, 0.49 * (self.upper_mm - self.lower_mm))
 
-    def reading_variance(self, scatter_mm: float) -> float:
+    @property
+    def by_share(self) -> float:
+        """How the coordinate of push-off changes with a share of it, ``d asinh(P/a)/d ln P``, where it was guessed."""
+        reference = self.priors.push_off.value
+        return reference / math.hypot(reference, SIGN_SCALE_MM)
+
+    @property
+    def unlocking_variance(self) -> float:
+        """What is not known of how much of a lock shift unlocking gives back, at its usual size, mm^2."""
+        return (self.priors.lock_return.width * self.priors.lock_mean.width) ** 2
+
+    @property
+    def zeroed_unlocked(self) -> bool:
+        """Whether a readout is zeroed after unlocking, so that it counts the lock shift of a move and not of two."""
+        follows = self.priors.lock_return.value < 1.0
+        return follows and self.adjuster.kind == "direct" and self.adjuster.zeroed == "unlocked"
+
+    @property
+    def deep_mm(self) -> float:
+        """How deep the bore is, mm: as deep as it is wide, where nobody said."""
+        return self.priors.deep.value or self.diameter_mm
+
+    def reading_variance(self, scatter_mm: float, oval_by_chance: float | None = None) -> float:
         """Return the variance of one reading apart from its setting's error: scatter, step, ovality met by chance.
 
         A reading across an oval adds ``(oval/2) cos 2 theta``, of variance ``oval^2/8`` over all directions.
 
         Args:
             scatter_mm: scatter of one reading, mm.
+            oval_by_chance: what ovality adds, mm^2, where that is not ``oval^2/8``.
 
         Returns:
             The variance, mm^2.
         """
         step, oval = self.priors.gauge_step.value, self.priors.ovality.width
-        return scatter_mm**2 + step**2 / 12.0 + oval**2 / 8.0
+        return scatter_mm**2 + step**2 / 12.0 + (oval**2 / 8.0 if oval_by_chance is None else oval_by_chance)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,9 +133,9 @@ class Line:
     """A pass as a straight line through a point: ``H' = size + row (x - point)``.
 
     Args:
-        point: the states about which it was drawn, shape (16,).
+        point: the states about which it was drawn, shape (21,).
         size_mm: the size that the pass leaves there, mm.
-        row: how the size changes with the states before the pass, shape (16,).
+        row: how the size changes with the states before the pass, shape (21,).
         depth_mm: depth set there, mm on the diameter.
         push_off_mm: push-off there, mm on the diameter.
         share: share of the chip that is expected to come off.
@@ -116,6 +149,11 @@ class Line:
     push_off_mm: float
     share: float
     follows: float
+
+    @property
+    def copied(self) -> float:
+        """Share of the form before that the pass copies: C/(C + k), all of it where nothing is cut."""
+        return float(self.row[State.HOLE])
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,11 +196,14 @@ def opening_belief(model: Model) -> Gaussian:
         (State.BENCH, priors.bench),
         (State.WARMTH, priors.part_warmth),
         (State.WARMTH_AT_CUT, priors.part_warmth),
+        (State.TAPER, priors.taper),
+        (State.BELL, priors.bell),
     ):
         mean[state], variance[state] = prior.value, prior.width**2
     slope = math.hypot(priors.push_off.value, SIGN_SCALE_MM)
     mean[State.PUSH_OFF] = signed_log(priors.push_off.value)
     variance[State.PUSH_OFF] = (priors.push_off.width / slope) ** 2
+    variance[State.OVAL_0] = variance[State.OVAL_45] = oval_variance(model)
     variance[State.THERMOMETER] = 0.5 * priors.thermometer.width**2
     mean[State.UNLOCKED], variance[State.UNLOCKED] = priors.hole.value, 1.0
     setting = priors.gauge_setting
@@ -205,109 +246,6 @@ def locked_anew(belief: Gaussian, model: Model) -> Gaussian:
     return belief.carried(mean, {State.LOCK: row}, {State.LOCK: model.priors.lock_scatter.width**2})
 
 
-def set_tool(belief: Gaussian, model: Model, diameter_mm: float, *, locked: bool) -> Gaussian:
-    """Set the tool off the machine, measure it there, lock it, and seat it in the spindle.
-
-    Args:
-        belief: the belief before.
-        model: the bore's constants.
-        diameter_mm: the diameter as the bench measured it, mm.
-        locked: whether it was measured locked.
-
-    Returns:
-        The belief after: ``S = diameter + bench + seat``.
-    """
-    belief = locked_anew(belief, model)
-    mean = belief.mean.copy()
-    row = unit_row(State.BENCH)
-    mean[State.UNLOCKED] = diameter_mm + mean[State.BENCH]
-    if locked:
-        row[State.LOCK] = -1.0
-        mean[State.UNLOCKED] -= mean[State.LOCK]
-    return belief.carried(mean, {State.UNLOCKED: row}, {State.UNLOCKED: model.priors.seat.width**2})
-
-
-def tool_widened(belief: Gaussian, sd_mm: float) -> Gaussian:
-    """Redraw the tool's diameter by a seating or a change of edge.
-
-    Args:
-        belief: the belief before.
-        sd_mm: standard deviation of what it does, mm on the diameter.
-
-    Returns:
-        The belief after.
-    """
-    row = unit_row(State.UNLOCKED)
-    return belief.carried(belief.mean, {State.UNLOCKED: row}, {State.UNLOCKED: sd_mm**2})
-
-
-def turn_adjuster(
-    belief: Gaussian, model: Model, change_mm: float, backlash: int = 0, play_mm: float = 0.0
-) -> Gaussian:
-    """Move the tip by the adjuster's own figures and lock it.
-
-    ``U' = U + change (1 + gain) + backlash * (its width) + play``, then a new lock shift.
-
-    Args:
-        belief: the belief before.
-        model: the bore's constants.
-        change_mm: the change asked of the adjuster, mm on the diameter, plus opens.
-        backlash: 1 where the tip comes to stand off the screw's flank by the backlash, -1 where it comes back to it.
-        play_mm: how much further than that it comes to stand off the flank, mm on the diameter.
-
-    Returns:
-        The belief after.
-    """
-    mean = belief.mean.copy()
-    mean[State.UNLOCKED] += change_mm * (1.0 + mean[State.GAIN]) + backlash * mean[State.BACKLASH] + play_mm
-    mean[State.LOCK] = mean[State.LOCK_MEAN]
-    row = unit_row(State.UNLOCKED)
-    row[State.GAIN], row[State.BACKLASH] = change_mm, backlash
-    rows = {State.UNLOCKED: row, State.LOCK: unit_row(State.LOCK_MEAN)}
-    noise = {State.UNLOCKED: model.priors.move.width**2, State.LOCK: model.priors.lock_scatter.width**2}
-    return belief.carried(mean, rows, noise)
-
-
-def follow_readout(belief: Gaussian, model: Model, locked_mm: float | None, unlocked_mm: float | None) -> Gaussian:
-    """Move the tip and read the change on a direct readout that was zeroed while locked.
-
-    ``S' = S + locked (1 + gain)``: the readout sees the tip, so the lock shift is in what it shows; from what it shows
-    before locking follows ``U' = S + unlocked (1 + gain)``, and the difference of the two is the new lock shift.
-
-    Args:
-        belief: the belief before.
-        model: the bore's constants.
-        locked_mm: change shown after locking, mm on the diameter, or None where it was not noted.
-        unlocked_mm: change shown before locking, mm on the diameter, or None where it was not noted.
-
-    Returns:
-        The belief after.
-    """
-    shown = locked_mm if locked_mm is not None else unlocked_mm or 0.0
-    mean = belief.mean.copy()
-    mean[State.UNLOCKED] += mean[State.LOCK] + shown * (1.0 + mean[State.GAIN])
-    row = unit_row(State.UNLOCKED, State.LOCK)
-    row[State.GAIN] = shown
-    move = model.priors.move.width**2
-    if locked_mm is None:
-        return locked_anew(belief.carried(mean, {State.UNLOCKED: row}, {State.UNLOCKED: move}), model)
-    # The tip locked is known, so what the new lock shift adds the tip unlocked lacks; the lock before is still in row.
-    mean[State.LOCK] = mean[State.LOCK_MEAN]
-    mean[State.UNLOCKED] -= mean[State.LOCK]
-    row[State.LOCK_MEAN] = -1.0
-    fresh = model.priors.lock_scatter.width**2
-    rows, noise = (
-        {State.UNLOCKED: row, State.LOCK: unit_row(State.LOCK_MEAN)},
-        {State.UNLOCKED: move + fresh, State.LOCK: fresh},
-    )
-    followed = belief.carried(mean, rows, noise)
-    followed.covariance[State.UNLOCKED, State.LOCK] -= fresh
-    followed.covariance[State.LOCK, State.UNLOCKED] -= fresh
-    if unlocked_mm is None:
-        return followed
-    return followed.measured(unit_row(State.LOCK), locked_mm - unlocked_mm, move)[0]
-
-
 def cut(belief: Gaussian, model: Model, *, trial: bool = False) -> Pass:
     """Cut a pass with the tool as it stands.
 
@@ -332,6 +270,13 @@ def cut(belief: Gaussian, model: Model, *, trial: bool = False) -> Pass:
     row[State.WARMTH], row[State.WARMTH_AT_CUT] = by_warmth, 0.0
     rows = {State.WARMTH_AT_CUT: unit_row(State.WARMTH), target: row}
     noise = {State.UNLOCKED: priors.wear.width**2, State.WARMTH: wander, target: sum(cut_noise(line, model))}
+    mean[State.PUSH_OFF] += priors.blunting.value * model.by_share
+    rows[State.PUSH_OFF] = unit_row(State.PUSH_OFF)
+    noise[State.PUSH_OFF] = (priors.blunting.width * model.by_share) ** 2
+    if not trial:
+        for state, variance in form_after(model):
+            mean[state] *= line.copied
+            rows[state], noise[state] = line.copied * unit_row(state), variance
     after = belief.carried(mean, rows, noise)
     in_common = ((State.WARMTH_AT_CUT, 1.0), (State.WARMTH, 1.0), (target, by_warmth))
     for one, by_one in in_common:
@@ -340,11 +285,37 @@ def cut(belief: Gaussian, model: Model, *, trial: bool = False) -> Pass:
     return Pass(after, line)
 
 
+def form_after(model: Model) -> tuple[tuple[State, float], ...]:
+    """Return the form that a pass adds, beside what it copies of the form before.
+
+    Args:
+        model: the bore's constants.
+
+    Returns:
+        The states of form, each with its variance, mm^2.
+    """
+    oval = oval_variance(model)
+    taper, bell = model.priors.taper.width**2, model.priors.bell.width**2
+    return (State.TAPER, taper), (State.BELL, bell), (State.OVAL_0, oval), (State.OVAL_45, oval)
+
+
+def oval_variance(model: Model) -> float:
+    """Return the variance of either part of out of round: half its mean square. Nothing where form is not followed.
+
+    Args:
+        model: the bore's constants.
+
+    Returns:
+        The variance, mm^2.
+    """
+    return 0.5 * model.priors.ovality.width**2 if model.priors.taper.width else 0.0
+
+
 def pass_line(point: Vector, model: Model) -> Line:
     """Draw the straight line of a pass through a point.
 
     Args:
-        point: the states before the pass, the part's warmth at the cut among them, shape (16,).
+        point: the states before the pass, the part's warmth at the cut among them, shape (21,).
         model: the bore's constants.
 
     Returns:
@@ -395,7 +366,7 @@ def drawn_again(base: Gaussian, line: Line, believed: Vector, model: Model, *, t
     Args:
         base: the joint belief after the pass and before the readings that teach it.
         line: the line of the pass.
-        believed: the means through which the line is drawn anew, shape (16,).
+        believed: the means through which the line is drawn anew, shape (21,).
         model: the bore's constants.
         trial: whether the pass was a trial cut.
 
@@ -417,6 +388,7 @@ def _before_pass(after: Vector, line: Line, model: Model) -> Vector:
     before = after.copy()
     before[State.HOLE] = line.point[State.HOLE]
     before[State.UNLOCKED] += model.priors.wear.value
+    before[State.PUSH_OFF] -= model.priors.blunting.value * model.by_share
     return before
 
 
@@ -435,7 +407,7 @@ def push_off_at(point: Sequence[float] | Vector, model: Model, depth_mm: float) 
     """Return the push-off of a depth set, at given states.
 
     Args:
-        point: the states, shape (16,).
+        point: the states, shape (21,).
         model: the bore's constants.
         depth_mm: depth set, mm on the diameter.
 
@@ -451,7 +423,7 @@ def push_off_for(point: Sequence[float] | Vector, model: Model, removed_mm: floa
     """Return the push-off that goes with what comes off, at given states.
 
     Args:
-        point: the states, shape (16,).
+        point: the states, shape (21,).
         model: the bore's constants.
         removed_mm: what comes off, mm on the diameter.
 

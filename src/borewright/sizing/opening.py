@@ -17,9 +17,9 @@ from borewright.record.payloads import tool as t
 from borewright.record.payloads.opened import Limits, Opened, RuleFacts, Start
 from borewright.record.payloads.shared import StreamRef
 from borewright.record.stream import Draft, Event, StreamId, StreamKind
-from borewright.sizing.advice import MODEL
 from borewright.sizing.costs import Costs
 from borewright.sizing.known import NOTHING, Known, freeze_together, with_known
+from borewright.sizing.model import MODEL
 from borewright.sizing.priors import freeze, priors_of
 from borewright.sizing.turn import check_size
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, TypeAlias
 
 from borewright.gauging.conformity import Rule, normal_cdf
 from borewright.sizing.costs import Costs
@@ -16,6 +16,10 @@ from borewright.sizing.screw import TAKEN_UP, Play, ReadoutMoves
 
 MIDDLE_WORTH: Final = 0.05
 """What a good hole at a limit costs more than one in the middle, in passes. Common practice, no source."""
+
+
+Spread: TypeAlias = tuple[tuple[float, float, float], ...]
+"""A size under each of several suppositions: the odds of the supposition, mean and standard deviation, mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +117,20 @@ class Outlook:
         over = normal_cdf((mean_mm - self.model.upper_mm + self.form_mm) / sd)
         under = normal_cdf((self.model.lower_mm + self.form_mm - mean_mm) / sd)
         under = min(under, 1.0 - over)
+        return Odds(over, 1.0 - over - under, under)
+
+    def odds_of(self, spread: Spread) -> Odds:
+        """Return the odds of a hole under several suppositions.
+
+        Args:
+            spread: for each its odds, and mean and standard deviation of the size, mm.
+
+        Returns:
+            The odds, all suppositions counted.
+        """
+        each = [(share, self.odds(mean, sd)) for share, mean, sd in spread]
+        over = math.fsum(share * odds.oversize for share, odds in each)
+        under = math.fsum(share * odds.undersize for share, odds in each)
         return Odds(over, 1.0 - over - under, under)
 
     def final_cost(self, step: Step) -> float:

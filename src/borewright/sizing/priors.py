@@ -12,6 +12,7 @@ from borewright.errors import DamagedRecordError, EntryError
 from borewright.materials.expansion import expansion_of
 from borewright.quantity.length import Length
 from borewright.record.payloads.opened import CutHole, Frozen, Start, Temperatures, ToolFacts
+from borewright.record.payloads.shared import NOT_KNOWN
 from borewright.sizing.pushoff import SIGN_SCALE_MM
 
 TYPED: Final = "typed"
@@ -24,6 +25,21 @@ USUAL_DEPTH_MM, EXPONENT, EDGE = 0.25, 0.75, 0.15
 MOST_TAKEN, MOST_GUESSED = 0.8, 2.0
 """Push-off is less than the depth set: a guess of over 0.8 of it is taken as that, one of twice it is a slip. Common
 practice, no source."""
+
+MISSPOKEN, NOT_KNOWN_SHARE, UNENTERED = 0.02, 0.5, 0.01
+"""Odds that a line of a dial is not worth what was told of it, the same where nobody knows whether it speaks of the
+diameter, and odds that a move was made and not entered. Common practice, no source."""
+
+BUILT_UP, MISCOUNTED, CHIP = 0.01, 0.01, 0.005
+"""Shares of passes cut large by a built-up edge, of moves counted a line wrong, and odds of a chip on the taper at a
+seating. Common practice, no source."""
+
+WITHOUT: Final[dict[str, float]] = {
+    **dict.fromkeys(("land", "misspoken", "unentered", "stick", "miscount", "chip", "built_up"), 0.0),
+    **dict.fromkeys(("blunting", "new_edge", "taper", "bell", "deep"), 0.0),
+    "lock_return": 1.0,
+}
+"""Values with which a bore goes on that was opened before these were thought of: as it did then."""
 
 WANDER_SHARE: Final = 0.4
 """How much of a part's warmth comes and goes from one act to the next. Common practice, no source."""
@@ -93,6 +109,18 @@ class Priors:
         ovality: out of round.
         min_depth: smallest depth set that still cuts.
         proved: 1 where a known move has shown what a line is worth.
+        lock_return: share of a lock shift that unlocking gives back.
+        stick: moves smaller than this may stick, the smaller the likelier, and then come with the next.
+        miscount: share of moves of a dial that are a line off.
+        misspoken: odds that a line of an unproved dial is worth something else than was told.
+        unentered: odds that a move was made and not entered, where a pass is entered without one.
+        chip: odds of a chip on the taper at a seating.
+        built_up: share of passes that a built-up edge cuts large.
+        blunting: what push-off grows by in a pass as the edge blunts, a share.
+        new_edge: change of push-off when the edge is changed, a share.
+        taper: difference of the hole's two ends after a pass.
+        bell: what its mouth is larger after a pass.
+        deep: how deep the bore is.
         land: 1 where the mouth's chamfer or lead-in takes the land of a trial cut away, so that one can be made.
     """
 
@@ -127,6 +155,18 @@ class Priors:
     ovality: Prior
     min_depth: Prior
     proved: Prior
+    lock_return: Prior
+    stick: Prior
+    miscount: Prior
+    misspoken: Prior
+    unentered: Prior
+    chip: Prior
+    built_up: Prior
+    blunting: Prior
+    new_edge: Prior
+    taper: Prior
+    bell: Prior
+    deep: Prior
     land: Prior
 
     def named(self) -> tuple[tuple[str, Prior], ...]:
@@ -193,8 +233,9 @@ def thaw(frozen: Iterable[Frozen], start: Start) -> Priors:
         DamagedRecordError: one is missing, unknown, or of another unit.
     """
     today = priors_of(start)
-    # A bore that was opened before trial cuts were advised goes on without them.
-    stored: dict[str, Prior] = {"land": replace(today.land, value=0.0)}
+    stored: dict[str, Prior] = {
+        name: replace(getattr(today, name), value=value, width=0.0) for name, value in WITHOUT.items()
+    }
     for record in frozen:
         pattern: Prior | None = getattr(today, record.what, None)
         if pattern is None:
@@ -255,7 +296,12 @@ def _tool_priors(tool: ToolFacts) -> dict[str, Prior]:
         "tool_at_hole": _tool_at_hole(tool.cut_hole),
         "lock_mean": _mm(0.0, 0.0025, COMMON, "mean lock shift"),
         "lock_scatter": _typed_or(tool.lock, 0.001, "lock shift"),
-        "edge_change": _mm(0.0, 0.015, COMMON, "a change of edge"),
+        # Each tool has a spread of its own between 10 and 25 µm: sqrt(mean of their squares) = 18 µm.
+        "edge_change": _mm(0.0, 0.018, COMMON, "a change of edge"),
+        "new_edge": Prior(0.0, 0.05, COMMON, "1", "change of push-off with a change of edge"),
+        "blunting": Prior(0.001, 0.001, COMMON, "1", "growth of push-off in a pass"),
+        "lock_return": Prior(0.95, 0.03, COMMON, "1", "share of a lock shift that unlocking gives back"),
+        "chip": Prior(CHIP, 0.0, COMMON, "1", "odds of a chip on the taper at a seating"),
         "wear": _mm(0.00015, 0.0001, COMMON, "wear of the edge in a pass"),
         "proved": Prior(1.0 if tool.proved else 0.0, 0.0, TYPED if tool.proved is not None else COMMON, "1", "proof"),
     }
@@ -276,7 +322,12 @@ def _adjuster_priors(start: Start, tool: ToolFacts) -> dict[str, Prior]:
     reading_error = 0.1 * adjuster.line_mm if dial else adjuster.grain_mm / math.sqrt(6.0)
     screw_error = 0.0007 if dial else 0.0003
     backlash = tool.backlash
+    doubtful = dial and not tool.proved
+    misspoken = (NOT_KNOWN_SHARE if adjuster.on == NOT_KNOWN else MISSPOKEN) if doubtful else 0.0
     return {
+        "stick": _mm(0.0 if adjuster.kind == "direct" else 0.002, 0.0, COMMON, "moves that may stick"),
+        "miscount": Prior(MISCOUNTED if dial else 0.0, 0.0, COMMON, "1", "share of moves that are a line off"),
+        "misspoken": Prior(misspoken, 0.0, COMMON, "1", "odds that a line is worth something else than told"),
         "gain": Prior(0.0, 0.006 if dial else 0.002, COMMON, "1", "error of the adjuster's figures"),
         "move": _mm(0.0, math.hypot(reading_error, screw_error), COMMON, "one move of the adjuster"),
         "backlash": _mm(0.015, 0.006, COMMON, "backlash")
@@ -328,6 +379,11 @@ def _cut_priors(start: Start) -> dict[str, Prior]:
         "pass_share": Prior(0.0, 0.02, COMMON, "1", "scatter of a pass as a share of push-off"),
         "ovality": _typed_or(start.ovality, 0.0008, "out of round"),
         "min_depth": _setting(start.min_depth, 0.03, "smallest depth set that still cuts"),
+        "built_up": Prior(BUILT_UP, 0.0, COMMON, "1", "share of passes cut large by a built-up edge"),
+        "taper": _mm(0.0, 0.002, COMMON, "taper from end to end"),
+        "bell": _mm(0.0, 0.002, COMMON, "bell mouth"),
+        "deep": _setting(start.deep, 0.0, "how deep the bore is"),
+        "unentered": Prior(UNENTERED, 0.0, COMMON, "1", "odds that a move was made and not entered"),
         "land": Prior(
             0.0 if start.mouth == "sharp" else 1.0,
             0.0,

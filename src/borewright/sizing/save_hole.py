@@ -13,11 +13,11 @@ from borewright.sizing.ahead import least_taken, stand_still
 from borewright.sizing.belief import Belief
 from borewright.sizing.choice import Chosen
 from borewright.sizing.gaussian import Gaussian, State
-from borewright.sizing.model import tool_widened
 from borewright.sizing.outlook import Odds, Outlook, Step
 from borewright.sizing.plan import Plan, best_plan, plan_by, with_under_cost
 from borewright.sizing.proving import evidence, ways_on
 from borewright.sizing.pushoff import SIGN_SCALE_MM, from_signed_log, signed_log
+from borewright.sizing.tool_moves import tool_widened
 
 Saving: TypeAlias = Literal["leave", "spring pass", "thin pass", "sharper edge", "more feed", "hone"]
 SAVINGS: Final = get_args(Saving)

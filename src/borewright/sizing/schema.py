@@ -290,6 +290,7 @@ def _move() -> Schema:
             "lines_over": _text("of a dial: lines beyond the whole turns."),
             "back_lines": _whole("of a dial: lines to close first, past the backlash, before opening takes it up."),
             "unlocked": _length("of a readout: what it is to show before locking, as it shows it."),
+            "zeroed": _choice("of a readout: zeroed after unlocking; before, where nothing is said.", ("unlocked",)),
             "locked": _length("what the readout or the control is to show then, as it shows it."),
             "within": _length("of a readout: how far off it may be before moving again pays."),
         },

@@ -8,7 +8,8 @@ from typing import Final, Literal, TypeAlias
 
 from borewright.record.payloads import tool as t
 from borewright.sizing.gaussian import Gaussian, State, unit_row
-from borewright.sizing.model import Model, follow_readout, turn_adjuster
+from borewright.sizing.model import Model
+from borewright.sizing.tool_moves import follow_readout, sticking, turn_adjuster
 
 Side: TypeAlias = Literal["opening", "closing"]
 
@@ -151,7 +152,23 @@ def through_play(belief: Gaussian, model: Model, change_mm: float, play: Play, a
     Returns:
         The belief after it: the tip goes with the screw's flank, and comes nearer to it or further off.
     """
-    return turn_adjuster(belief, model, change_mm, after.whole - play.whole, after.mm - play.mm)
+    sticks = sticks_now(model, change_mm, play, after)
+    return turn_adjuster(belief, model, change_mm, after.whole - play.whole, after.mm - play.mm, sticks=sticks)
+
+
+def sticks_now(model: Model, change_mm: float, play: Play, after: Play = TAKEN_UP) -> float:
+    """Return the odds that a move sticks: one that opens along the flank that bears already.
+
+    Args:
+        model: the bore's constants.
+        change_mm: the change asked of the adjuster, mm on the diameter, plus opens.
+        play: the play before.
+        after: the play after.
+
+    Returns:
+        The odds; none where the play changes, for the tip then comes up from a distance.
+    """
+    return sticking(model, change_mm) if play == TAKEN_UP and after == TAKEN_UP else 0.0
 
 
 def _followed(belief: Gaussian, model: Model, entry: t.Moved, since: ReadoutMoves | None) -> Moved:
@@ -164,6 +181,10 @@ def _followed(belief: Gaussian, model: Model, entry: t.Moved, since: ReadoutMove
     change = locked if locked is not None else unlocked or 0.0
     closed = change < 0.0 and entry.take_up is False
     play = CLOSED if closed else TAKEN_UP
+    if model.zeroed_unlocked:
+        if entry.shown_locked is None and locked is not None:
+            locked = shown_for(belief, model, locked)
+        return Moved(follow_readout(belief, model, locked, unlocked), play, change, None)
     if locked is None:
         return Moved(follow_readout(belief, model, locked, unlocked), play, change, None)
     since = since or ReadoutMoves(belief, 0.0, ())
@@ -173,6 +194,24 @@ def _followed(belief: Gaussian, model: Model, entry: t.Moved, since: ReadoutMove
     after = follow_readout(before, model, whole, None if shift is None else whole - shift)
     seen = (*since.locks_mm, *(() if shift is None else (shift,)))
     return Moved(after, play, change, None, ReadoutMoves(since.before, whole, seen))
+
+
+def shown_for(belief: Gaussian, model: Model, change_mm: float) -> float:
+    """Return what a readout shows, locked, for a change of the tool from locked to locked.
+
+    Zeroed after unlocking, it counts what unlocking took away as well.
+
+    Args:
+        belief: the belief before the move.
+        model: the bore's constants.
+        change_mm: the change, mm on the diameter, plus opens.
+
+    Returns:
+        What it shows, mm on the diameter.
+    """
+    if not model.zeroed_unlocked:
+        return change_mm
+    return change_mm + model.priors.lock_return.value * belief.at(State.LOCK)
 
 
 def together(since: ReadoutMoves, model: Model, locked_mm: float) -> tuple[Gaussian, float]:

@@ -92,6 +92,7 @@ class Turn:
         locked: what a readout or the control is to show for it after locking, in its own terms.
         unlocked: what a readout is to show before locking, in its own terms.
         within: how far off the locked reading may be before turning again pays, in its own terms, in whole steps of it.
+        zeroed: ``unlocked`` where a readout is to be zeroed after unlocking; else None.
     """
 
     direction: str
@@ -103,9 +104,12 @@ class Turn:
     locked: str | None = None
     unlocked: str | None = None
     within: str | None = None
+    zeroed: str | None = None
 
 
-def turn_of(chosen: Chosen, model: Model, unit: Unit, lock_seen_mm: float, backlash_mm: float) -> Turn:
+def turn_of(
+    chosen: Chosen, model: Model, unit: Unit, lock_seen_mm: float, backlash_mm: float, unlocking_mm: float = 0.0
+) -> Turn:
     """Put a move into the adjuster's own terms.
 
     Args:
@@ -114,6 +118,7 @@ def turn_of(chosen: Chosen, model: Model, unit: Unit, lock_seen_mm: float, backl
         unit: the unit of the bore.
         lock_seen_mm: the mean lock shift as believed, mm on the diameter.
         backlash_mm: a backlash that is surely more than the screw's, mm on the diameter.
+        unlocking_mm: what unlocking takes away and a readout that is zeroed after it counts, mm on the diameter.
 
     Returns:
         The move.
@@ -127,13 +132,15 @@ def turn_of(chosen: Chosen, model: Model, unit: Unit, lock_seen_mm: float, backl
     scale = 1.0 / adjuster.per_diameter
     assert adjuster.step is not None
     own = Length(adjuster.step.value.normalize(), adjuster.step.unit)
+    change += unlocking_mm
     locked = show_length(change * scale, own.unit, step=own, sign=True)
     # What is a whole number of steps must not fall under it for the sake of a float's last digit.
     within = round_to_step(round(max(chosen.within_mm * scale, 0.0), 9), own, "toward_zero").text
     if adjuster.kind == "offset":
         return Turn(direction, shown, locked=locked)
     unlocked = show_length((change - lock_seen_mm) * scale, own.unit, step=own, sign=True)
-    return Turn(direction, shown, locked=locked, unlocked=unlocked, within=within)
+    zeroed = "unlocked" if model.zeroed_unlocked else None
+    return Turn(direction, shown, locked=locked, unlocked=unlocked, within=within, zeroed=zeroed)
 
 
 def say_turn(turn: Turn, adjuster: Adjuster) -> str:
@@ -383,8 +390,9 @@ def _turn_steps(turn: Turn, adjuster: Adjuster) -> list[str]:
         else:
             how = [f"Open {_lines_text(turn)}; if you pass it, go back past the backlash and come up again."]
         return ["Note the dial, loosen the tool lock.", *how, "Tighten the tool lock."]
+    tight = "Zero the readout with the tool lock tight, then loosen the tool lock."
     return [
-        "Zero the readout with the tool lock tight, then loosen the tool lock.",
+        tight if turn.zeroed is None else "Loosen the tool lock, then zero the readout.",
         f"{turn.direction.capitalize()} until it reads {turn.unlocked}; make the last approach by opening.",
         f"Tighten the tool lock and turn no more: it should then read {turn.locked}, {say_within(turn.within or '')}.",
     ]

@@ -200,7 +200,8 @@ def _move(move: Plain, adjuster: str) -> tuple[str, tuple[Piece, ...], str]:
         value, shown = bare(move.get("locked"))
         return "Enter", (Piece(value, "number"), Piece(shown)), f"at the control, to {way.lower()} it, then cut"
     value, shown = bare(move.get("unlocked"))
-    return f"{way} to", (Piece(value, "number"), Piece(shown)), "with the tool lock loose, zeroed with it tight"
+    zeroed = "loose" if move.get("zeroed") == "unlocked" else "tight"
+    return f"{way} to", (Piece(value, "number"), Piece(shown)), f"with the tool lock loose, zeroed with it {zeroed}"
 
 
 def _dial(move: Plain, way: str) -> tuple[str, tuple[Piece, ...], str]:

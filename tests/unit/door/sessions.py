@@ -58,6 +58,7 @@ READOUT: Entry = {
     "push_off": "7 tenths",
     "rule": {"name": "simple", "ratio": 4},
 }
+LOOSE: Entry = {**READOUT, "adjuster": {"kind": "direct", "step": ".0001", "on": "diameter", "zeroed": "unlocked"}}
 OFFSET: Entry = {
     "callout": "41.250 +0.020 / 0",
     "unit": "mm",
@@ -134,6 +135,15 @@ SESSIONS: Mapping[str, Session] = {
             {"event": "noted", "stream": "tool", "text": "new insert"},
             {"event": "noted", "stream": "gauge", "text": "battery changed"},
             {"event": "retired", "reason": "the cartridge is worn"},
+        ),
+    ),
+    "readout zeroed with the lock loose": Session(
+        LOOSE,
+        (
+            {"event": "set", "diameter": "1.8610"},
+            {"event": "passed"},
+            {"event": "read", "as_read": "1.86030"},
+            {"event": "read", "as_read": "1.86030"},
         ),
     ),
     "offset, the tool as it cut the hole": Session(

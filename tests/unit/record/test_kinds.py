@@ -15,7 +15,7 @@ from borewright.record.entry import read_entry
 from borewright.record.fields import Payload, payload_plain, read_payload
 from borewright.record.kinds import BEGINNINGS, EVENT_KINDS, EventKind, event_kind
 from borewright.record.schema import entry_schema
-from borewright.sizing.belief import _FOLDS
+from borewright.sizing.folding import _FOLDS
 from tests.unit.record.fixtures import ENTRIES
 
 PAGE = Path(__file__).parents[3] / "docs" / "reference" / "events.md"

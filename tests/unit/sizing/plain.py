@@ -95,6 +95,20 @@ def with_widths(model: Model, **widths: float) -> Model:
     return replace(model, priors=replace(model.priors, **changed))
 
 
+def with_values(model: Model, **values: float) -> Model:
+    """Return a model with other values of its priors.
+
+    Args:
+        model: the model.
+        values: for names of priors, another value.
+
+    Returns:
+        The model.
+    """
+    changed = {name: replace(getattr(model.priors, name), value=value) for name, value in values.items()}
+    return replace(model, priors=replace(model.priors, **changed))
+
+
 def without_widths(model: Model, *but: str) -> Model:
     """Return a model of which all is known exactly.
 

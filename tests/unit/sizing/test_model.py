@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from borewright.sizing.gaussian import State
-from borewright.sizing.model import cut, opening_belief, pass_line, set_tool
+from borewright.sizing.model import cut, opening_belief, pass_line
+from borewright.sizing.tool_moves import set_tool
 from tests.unit.rehearsal.four_sigma import assert_mean
 from tests.unit.sizing.plain import bore, without_widths
 

@@ -10,10 +10,11 @@ import pytest
 
 from borewright.sizing.ahead import change_for, foresee, measured_next, most_opening, stand_still
 from borewright.sizing.gaussian import Gaussian, State
-from borewright.sizing.model import Model, cut, opening_belief, set_tool
+from borewright.sizing.model import Model, cut, opening_belief
 from borewright.sizing.outlook import Outlook, after_cut
 from borewright.sizing.plan import SPLITS, TRIAL_SPLITS, Plan, best_plan, plan_by, with_under_cost
 from borewright.sizing.screw import CLOSED, TAKEN_UP
+from borewright.sizing.tool_moves import set_tool
 from tests.unit.sizing.plain import DIRECT, bore, outlook_for
 
 

@@ -9,9 +9,10 @@ import pytest
 from borewright.sizing.ahead import carried, change_for, foresee, measured_next
 from borewright.sizing.bore import Bore
 from borewright.sizing.gaussian import State
-from borewright.sizing.model import opening_belief, set_tool
+from borewright.sizing.model import opening_belief
 from borewright.sizing.outlook import after_cut, half_way
 from borewright.sizing.plan import Cut, plan_by, with_under_cost
+from borewright.sizing.tool_moves import set_tool
 from tests.unit.sizing.plain import DIAL, Entry, bore, expected_reading_mm, outlook_for, read, setting, temperature
 
 PASS: Entry = {"event": "passed"}

@@ -56,12 +56,13 @@ def test_each_setting_has_the_same_bench() -> None:
     assert again.belief.tool_sd_mm == pytest.approx(once.belief.tool_sd_mm, rel=1e-9)
 
 
-def test_a_change_of_edge_widens_the_tool_and_keeps_push_off() -> None:
+def test_a_change_of_edge_widens_the_tool_and_push_off_a_little() -> None:
     worked = bore(SET, SEATED, PASS, *readings([39.7, 39.7]))
     tool, push_off = worked.belief.tool_sd_mm, worked.belief.now.sd(State.PUSH_OFF)
     worked.record({"event": "edge_changed"})
-    assert worked.belief.tool_sd_mm == pytest.approx(math.hypot(tool, 0.015), rel=1e-6)
-    assert worked.belief.now.sd(State.PUSH_OFF) == push_off
+    assert worked.belief.tool_sd_mm == pytest.approx(math.hypot(tool, 0.018), rel=1e-6)
+    # Of push-off 5 in 100 are open again: asinh(P/a) is nearly a logarithm there.
+    assert worked.belief.now.sd(State.PUSH_OFF) == pytest.approx(math.hypot(push_off, 0.05), rel=1e-2)
 
 
 def test_the_edge_wears_a_little_in_each_pass() -> None:

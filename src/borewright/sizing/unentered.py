@@ -1,0 +1,79 @@
+"""What may have happened and was not entered: a pass before a reading, a move before a pass.
+
+Each is held beside what was entered, with its odds, and asked about where it is likely.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Final
+
+from borewright.sizing.belief import Belief, LastMove
+from borewright.sizing.causes import Supposition
+from borewright.sizing.gaussian import State, unit_row
+from borewright.sizing.model import Model, locked_anew
+
+PASS_SHARE: Final = 0.3
+"""Odds that a pass was cut and not entered, where the bore is read after a move without one: nobody has much reason to
+read a hole again that was not cut. Common practice, no source."""
+
+MOVE_SPREAD, LEAST_MOVE_MM = 0.5, 0.005
+"""A move that was not entered was about what the hole lacked: within so much of it, and no less than this on the
+diameter. Common practice, no source."""
+
+PASS_MISSING = Supposition(
+    "A pass was cut before this reading and not entered.", "Was it cut after the last move? Look at the record."
+)
+MOVE_MISSING = Supposition(
+    "The tool was moved before this pass and the move was not entered.",
+    "Compare the dial with the note of its setting.",
+)
+
+Way = tuple[Supposition, float, Callable[[Belief], Belief]]
+
+
+def before_reading(belief: Belief, model: Model, cut: Callable[[Belief], Belief]) -> tuple[Way, ...]:
+    """Return the way to part a belief before a reading after a move with no pass entered.
+
+    Args:
+        belief: the belief acted upon.
+        model: the bore's constants.
+        cut: what a pass does to a belief.
+
+    Returns:
+        The supposition that a pass was cut, or nothing.
+    """
+    unread = belief.uncut_move and belief.moves > 0 and belief.before_readings is None
+    if not (model.priors.unentered.value and belief.tool_set and unread) or any(
+        PASS_MISSING in other.belief.supposed for other in belief.others
+    ):
+        return ()
+    return ((PASS_MISSING, PASS_SHARE, cut),)
+
+
+def before_pass(belief: Belief, model: Model) -> tuple[Way, ...]:
+    """Return the way to part a belief before a pass through the bore that no move was entered for.
+
+    Args:
+        belief: the belief acted upon.
+        model: the bore's constants.
+
+    Returns:
+        The supposition that the tool was moved, or nothing: after a trial cut nothing need be moved.
+    """
+    odds, wanted = model.priors.unentered.value, model.diameter_mm - belief.hole_mm
+    unmoved = belief.passes > 0 and not belief.uncut_move and not belief.after_trial and bool(belief.readings)
+    if not (odds and unmoved and wanted > LEAST_MOVE_MM):
+        return ()
+    return ((MOVE_MISSING, odds, lambda each: _moved(each, model, wanted)),)
+
+
+def _moved(belief: Belief, model: Model, wanted_mm: float) -> Belief:
+    """Move the tool by about what the hole lacked: after a like pass it then leaves the middle."""
+    mean = belief.now.mean.copy()
+    mean[State.UNLOCKED] += wanted_mm
+    spread = {State.UNLOCKED: (MOVE_SPREAD * wanted_mm) ** 2}
+    moved = belief.now.carried(mean, {State.UNLOCKED: unit_row(State.UNLOCKED)}, spread)
+    now, moves = locked_anew(moved, model), belief.moves + 1
+    return replace(belief, now=now, moves=moves, last_move=LastMove(change_mm=wanted_mm))

@@ -1,0 +1,79 @@
+"""What was done and not entered: held beside what was, with its odds, and asked about."""
+
+from __future__ import annotations
+
+import pytest
+
+from borewright.sizing.bore import Bore
+from borewright.sizing.supposing import parts
+from borewright.sizing.unentered import MOVE_MISSING, PASS_MISSING, PASS_SHARE
+from tests.unit.sizing.plain import bore, expected_reading_mm, read, setting
+
+PROVED = {"bench": "0.004 mm", "seat": "0.004 mm", "proved": True}
+
+
+def read_twice(*entries: object) -> Bore:
+    worked = bore(*setting(39.72), {"event": "passed"}, tool=PROVED)
+    hole = round(expected_reading_mm(worked), 3)
+    for entry in (read(hole), read(hole), *entries):
+        worked.record(entry)  # type: ignore[arg-type]
+    return worked
+
+
+def test_a_reading_of_the_hole_as_it_was_says_that_nothing_was_cut() -> None:
+    worked = read_twice({"event": "moved", "lines": "60"})
+    worked.record(read(round(worked.belief.hole_mm, 3)))
+    assert worked.state == "moved, not cut"
+    assert worked.belief.others == ()
+    assert worked.belief.doubts == ()
+
+
+def test_a_reading_that_only_a_pass_explains_takes_it_as_cut_and_says_so() -> None:
+    worked = read_twice({"event": "moved", "lines": "60"})
+    hole = worked.belief.hole_mm
+    said = worked.record(read(round(hole + 0.115, 3)))
+    assert worked.belief.supposed == (PASS_MISSING,)
+    assert worked.state == "measured"
+    assert worked.belief.passes == 2
+    assert worked.belief.hole_mm == pytest.approx(hole + 0.115, abs=0.003)
+    assert worked.belief.doubts[0].cause == PASS_MISSING.words
+    assert worked.belief.doubts[0].odds > 0.95
+    assert PASS_MISSING.words in " ".join(said["warnings"])  # type: ignore[arg-type]
+    assert worked.advise()["action"] != "cut"
+
+
+def test_a_move_too_small_to_tell_stays_open_and_is_asked_about() -> None:
+    worked = read_twice({"event": "moved", "lines": "3"})
+    worked.record(read(round(worked.belief.hole_mm + 0.005, 3)))
+    odds = {each.supposed: share for share, each in parts(worked.belief)}
+    assert 0.03 < odds[PASS_MISSING,] < 0.97
+    assert PASS_MISSING.words in [doubt.cause for doubt in worked.belief.doubts]
+    assert worked.belief.unsettled
+    assert sum(odds.values()) == pytest.approx(1.0)
+    assert PASS_SHARE < 0.5
+
+
+def test_a_pass_after_a_pass_may_have_been_moved_for() -> None:
+    """Cut again without a move entered, the hole came to the middle: the move was made and not entered."""
+    worked = read_twice({"event": "passed"})
+    assert [each.supposed for _, each in parts(worked.belief)] == [(), (MOVE_MISSING,)]
+    assert worked.belief.share == pytest.approx(0.99)
+    worked.record(read(39.98))
+    worked.record(read(39.98))
+    assert worked.belief.supposed == (MOVE_MISSING,)
+    assert worked.belief.doubts[0].cause == MOVE_MISSING.words
+    assert worked.belief.hole_mm == pytest.approx(39.98, abs=0.002)
+    assert worked.belief.tool_mm == pytest.approx(40.0, abs=0.02)
+
+
+def test_a_spring_pass_is_a_spring_pass() -> None:
+    worked = read_twice({"event": "passed"})
+    worked.record(read(round(worked.belief.hole_mm, 3)))
+    assert worked.belief.supposed == ()
+    assert worked.belief.others == ()
+    assert worked.belief.doubts == ()
+
+
+def test_after_a_trial_cut_nothing_need_be_moved() -> None:
+    worked = bore(*setting(39.9), {"event": "passed", "depth": "trial"}, read(39.88), {"event": "passed"})
+    assert worked.belief.others == ()
