@@ -1,16 +1,18 @@
 """Write the golden journals of version 1, and what is believed after them.
 
 ``journal_1_mm.jsonl`` and ``journal_1_in.jsonl`` are two bores of an invented shop with their tools and gauges: every
-kind of event, the second in inches. A line is one stored event: its bytes as text and its hash, as they were stored.
-``belief_mm.json`` and ``belief_in.json`` are what today's model believes after the last of them.
+kind of event, the second in inches; both were opened in the first model of belief, gaussian-1. ``journal_1_thin.jsonl``
+is a bore opened in gaussian-2: a thin wall, a dial of which nobody knew what it speaks of, readings by their place, a
+pass that nobody entered. A line is one stored event: its bytes as text and its hash, as they were stored.
+``belief_mm.json`` and the others are what the program believes after the last of them.
 
-The journals stand for what is on record in shops. They are made once::
+The journals stand for what is on record in shops. Each is made once, by its name::
 
-    python -m tests.golden.make_journal
+    python -m tests.golden.make_journal thin
 
-and once more for each later version of what is stored, under a new number; never again for a version that was released.
-Before the first release they are made again when what is stored changes; the command prints the heads, which the test
-holds. The beliefs are made again whenever the model changes what is believed, after a look at what changed and why::
+and others under a new number for each later version of what is stored, or a new name for each later model; what is on
+record is never made again. The command prints the heads, which the test holds. A belief is made again only where the
+model that its bore was opened in changes what is believed, after a look at what changed and why::
 
     python -m tests.golden.make_journal --beliefs
 """
@@ -19,7 +21,7 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any, Final
 
@@ -116,11 +118,51 @@ INCH_ENTRIES: Final[tuple[Entry, ...]] = (
 )
 
 
+THIN: Final[Entry] = {
+    "name": "Winch ring",
+    "callout": "36.500 ±0.012",
+    "unit": "mm",
+    "hole": {"size": "35.960", "within": "0.02"},
+    "adjuster": {"kind": "dial", "line": "0.001", "on": "not known", "lines_per_turn": 100},
+    "gauge": {"step": "0.001", "scatter": "0.0008"},
+    "push_off": {"guess": "0.012", "at": "0.25", "factor": "1.5"},
+    "material": "stainless steel",
+    "deep": "24",
+    "clamps": "0.004",
+    "mouth": "sharp",
+    "min_depth": "0.04",
+}
+THIN_ENTRIES: Final[tuple[Entry, ...]] = (
+    {"event": "set", "diameter": "36.200"},
+    {"event": "seated"},
+    {"event": "passed"},
+    {"event": "read", "as_read": "36.187", "place": {"depth": "4", "direction_deg": "0"}},
+    {"event": "read", "as_read": "36.190", "place": {"depth": "20", "direction_deg": "90"}},
+    {"event": "moved", "lines": "+140"},
+    {"event": "passed"},
+    {"event": "read", "as_read": "36.326", "place": {"depth": "12", "direction_deg": "0"}},
+    {"event": "read", "as_read": "36.327", "place": {"depth": "12", "direction_deg": "90"}},
+    {"event": "edge_changed"},
+    {"event": "moved", "lines": "+90"},
+    {"event": "read", "as_read": "36.421", "place": {"depth": "12", "direction_deg": "0"}},
+    {"event": "read", "as_read": "36.421"},
+    {"event": "moved", "lines": "+1"},
+    {"event": "moved", "lines": "+78"},
+    {"event": "passed"},
+    {"event": "read", "as_read": "36.501", "place": {"depth": "12", "direction_deg": "0"}},
+    {"event": "set_on", "on": "ring", "size": "36.5002"},
+    {"event": "read", "as_read": "36.500", "place": {"depth": "4", "direction_deg": "45"}},
+    {"event": "unclamped"},
+    {"event": "read", "as_read": "36.498", "place": {"depth": "12", "direction_deg": "0"}},
+    {"event": "read", "as_read": "36.504", "place": {"depth": "20", "direction_deg": "90"}},
+)
+
+
 def journal_path(name: str) -> Path:
     """Return where a journal is kept.
 
     Args:
-        name: ``mm`` or ``in``.
+        name: ``mm``, ``in`` or ``thin``.
 
     Returns:
         Its path.
@@ -132,7 +174,7 @@ def belief_path(name: str) -> Path:
     """Return where it is kept what is believed after a journal.
 
     Args:
-        name: ``mm`` or ``in``.
+        name: ``mm``, ``in`` or ``thin``.
 
     Returns:
         Its path.
@@ -144,7 +186,7 @@ def stored(name: str) -> list[tuple[bytes, str]]:
     """Read a journal.
 
     Args:
-        name: ``mm`` or ``in``.
+        name: ``mm``, ``in`` or ``thin``.
 
     Returns:
         The bytes and the hash of each event, in the order of storing.
@@ -172,7 +214,7 @@ def replayed(name: str) -> Bore:
     """Rebuild a bore from its journal.
 
     Args:
-        name: ``mm`` or ``in``.
+        name: ``mm``, ``in`` or ``thin``.
 
     Returns:
         The bore.
@@ -182,10 +224,10 @@ def replayed(name: str) -> Bore:
 
 
 def believed(name: str) -> dict[str, Any]:
-    """Say what today's model believes after a journal.
+    """Say what is believed after a journal, in the model that its bore was opened in.
 
     Args:
-        name: ``mm`` or ``in``.
+        name: ``mm``, ``in`` or ``thin``.
 
     Returns:
         Plain values.
@@ -222,20 +264,37 @@ def inch() -> Iterator[Event]:
     yield from (_recorded(bore, entry, clock) for entry in INCH_ENTRIES)
 
 
+def thin() -> Iterator[Event]:
+    """Play the bore of a thin wall.
+
+    Yields:
+        Its events, in the order of storing.
+    """
+    bore = _started(THIN, "winch-ring")
+    yield from (bore.events("tool")[0], bore.events()[0])
+    clock = _clock()
+    yield from (_recorded(bore, entry, clock) for entry in THIN_ENTRIES)
+
+
+PLAYED: Final[Mapping[str, Callable[[], Iterator[Event]]]] = {"mm": metric, "in": inch, "thin": thin}
+"""What each journal was made of; today's program would open the first two in a later model."""
+
+
 def main(arguments: Sequence[str]) -> None:
     """Write the files.
 
     Args:
-        arguments: ``--beliefs`` to leave the journals as they are.
+        arguments: the names of the journals to be made; ``--beliefs`` to leave them all as they are.
     """
-    if "--beliefs" not in arguments:
-        for name, events in (("mm", metric()), ("in", inch())):
-            lines = [{"body": event_bytes(event.draft, event.number).decode(), "hash": event.hash} for event in events]
-            text = "".join(json.dumps(line, ensure_ascii=False) + "\n" for line in lines)
-            journal_path(name).write_text(text, encoding="utf-8")
-            for stream, each in streams(stored(name)).items():
-                print(f'    "{stream}": ({len(each)}, "{each[-1][1]}"),')
-    for name in ("mm", "in"):
+    for name in (name for name in arguments if name != "--beliefs"):
+        lines = [
+            {"body": event_bytes(event.draft, event.number).decode(), "hash": event.hash} for event in PLAYED[name]()
+        ]
+        text = "".join(json.dumps(line, ensure_ascii=False) + "\n" for line in lines)
+        journal_path(name).write_text(text, encoding="utf-8")
+        for stream, each in streams(stored(name)).items():
+            print(f'    "{stream}": ({len(each)}, "{each[-1][1]}"),')
+    for name in PLAYED:
         belief_path(name).write_text(json.dumps(believed(name), indent=1) + "\n", encoding="utf-8")
 
 

@@ -19,10 +19,13 @@ from borewright.record.fields import payload_plain, read_payload
 from borewright.record.kinds import EVENT_KINDS
 from borewright.record.stream import StreamId
 from borewright.sizing.bore import Bore
+from borewright.sizing.gaussian import State
+from borewright.sizing.meanings import DIAMETER
+from borewright.sizing.unentered import PASS_MISSING
 from tests.golden.beliefs import differences, hold_same, plain
 from tests.golden.make_journal import belief_path, believed, replayed, stored, streams
 
-NAMES = ("mm", "in")
+NAMES = ("mm", "in", "thin")
 HEADS: dict[str, tuple[int, str]] = {
     "tool/davit-head": (9, "c0c3e3cc7d9a2bdf9c09219cf44f44275f8fe3eab2996cc60e421198310fb178"),
     "bore/davit-sheave.hub": (23, "9904000ab15660fde6a559befdf3007a6e8a052c14205b341bf14691eede79a6"),
@@ -30,6 +33,9 @@ HEADS: dict[str, tuple[int, str]] = {
     "tool/toggle-link.tool": (5, "96ef4a7a35bc3aa16c01035daaa5f5a03930c1d2cf7a0f71c6d0879587e74869"),
     "bore/toggle-link": (11, "d6d61646ba549cf879febe101cef9e949a07cf9ec995671dad53decbeb61e34f"),
     "gauge/toggle-link.gauge": (1, "547573c4b92b83e7815a07f4306500db2d547a50d2269b85a2a0b70fb08229a4"),
+    "tool/winch-ring.tool": (8, "e45950f1b2bfc822b4eb59dea5c57339b6a1794d6a7dbde791a1c6eebf60fa35"),
+    "bore/winch-ring": (15, "487dac8bb352e1e42862c94a2c219f5b079d65f2d58541435454587801555a00"),
+    "gauge/winch-ring.gauge": (1, "a758c13f97641600121ae621657f369ef81f320d4a2007919be0f75526cace81"),
 }
 """How far each stream of the journals goes, and the hash of its last event: it stands for every byte before it."""
 
@@ -49,7 +55,7 @@ def test_every_kind_of_event_stands_in_the_journals() -> None:
         for body, _ in each
     }
     assert found == set(EVENT_KINDS)
-    assert len(HEADS) == 6
+    assert len(HEADS) == 9
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -94,6 +100,26 @@ def test_taking_in_event_by_event_is_replaying_the_whole(name: str) -> None:
         bore.accept(events[key])
     hold_same(bore.belief, replayed(name).belief)
     assert bore.advise() == replayed(name).advise()
+
+
+def test_a_bore_goes_on_in_the_model_that_it_was_opened_in() -> None:
+    """Of what the second model added, the first knows nothing: no mishap counts, no form is followed."""
+    models = {name: replayed(name).model for name in NAMES}
+    assert {name: model.name for name, model in models.items()} == {
+        "mm": "gaussian-1",
+        "in": "gaussian-1",
+        "thin": "gaussian-2",
+    }
+    for name in ("mm", "in"):
+        now = replayed(name).belief.now
+        assert not any(now.sd(state) for state in State if state >= State.STUCK)
+        assert replayed(name).belief.others == ()
+        assert replayed(name).advise()["model"] == "gaussian-1"
+
+
+def test_the_thin_bore_found_what_was_not_told() -> None:
+    supposed = replayed("thin").belief.supposed
+    assert supposed == (DIAMETER, PASS_MISSING)
 
 
 def test_the_metric_bore_was_released_twice_and_the_first_release_is_void() -> None:

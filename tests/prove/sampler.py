@@ -95,11 +95,15 @@ def _tell(story: Told, model: Model, entry: Entry) -> None:
         lines = entry.get("lines")
         change = parse_length(str(entry["change"]), signed=True).mm if lines is None else 0.0
         change = change if lines is None else float(str(lines)) * model.adjuster.line_mm
-        story.step(eq.turning(change), eq.widths(model, "lock_scatter", "move"))
+        if 0.0 < change < model.priors.stick.value:
+            raise NotImplementedError("The sampler is not told of moves that may stick.")
+        story.step(eq.turning(change, given_back=model.priors.lock_return.value), eq.move_widths(model))
     elif event == "passed":
         trial = entry.get("depth") == "trial"
         story.after_trial[0] = trial
-        story.step(cutting(model, trial=trial), eq.widths(model, "wander", "wander again", "wear") | {"pass": 1.0})
+        story.step(
+            cutting(model, trial=trial), eq.widths(model, "wander", "wander again", "wear", "blunting") | {"pass": 1.0}
+        )
     elif event == "set_on":
         half = math.sqrt(0.5) * model.priors.gauge_setting.width
         story.step(eq.gauging(0.0), {"drift": half, "master": half})
@@ -144,6 +148,8 @@ def cutting(model: Model, *, trial: bool) -> Step:
         scatter = np.hypot(model.priors.pass_scatter.width, model.priors.pass_share.width * (depth - removed))
         x[State.TRIAL if trial else State.HOLE] = before[State.HOLE] + removed + scatter * chance["pass"]
         x[State.UNLOCKED] = before[State.UNLOCKED] - model.priors.wear.value + chance["wear"]
+        blunter = model.priors.blunting.value + chance["blunting"]
+        x[State.PUSH_OFF] = before[State.PUSH_OFF] + blunter * model.by_share
         return x
 
     return step
@@ -268,6 +274,7 @@ def _kind(kind: str, seed: int, steps: int) -> list[dict[str, object]]:
 
         went = watched(truth, bore, "advised", do)
         plain = not any(record.rubbed for record in bore.belief.history) and went.outcome.ending == "released"
+        plain = plain and not any(_small(bore.model, entry) for entry in entries)
         if plain and not truth.mishaps and max(map(abs, went.innovations)) < CALM:
             break
         seed += 1
@@ -279,6 +286,14 @@ def _kind(kind: str, seed: int, steps: int) -> list[dict[str, object]]:
         _case(kind, seed, "released", bore, entries, steps)
         | _ours(bore, bore.belief.hole_mm, bore.belief.now.sd(State.HOLE)),
     ]
+
+
+def _small(model: Model, entry: Entry) -> bool:
+    """Tell whether an entry is a move so small that it may stick."""
+    change = float(str(entry.get("lines", 0))) * model.adjuster.line_mm
+    if "change" in entry:
+        change = parse_length(str(entry["change"]), signed=True).mm
+    return 0.0 < change < model.priors.stick.value
 
 
 def _full(entry: Entry) -> bool:

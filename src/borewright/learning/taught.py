@@ -20,6 +20,7 @@ from borewright.sizing.model import Model
 from borewright.sizing.priors import priors_of
 
 NOTHING_READ: Final = "no pass was cut and read"
+OTHERWISE: Final = "something went otherwise than was told or entered"
 IN_DOUBT: Final = "it ended with readings in doubt"
 
 
@@ -114,6 +115,8 @@ def taught_by(bore: Bore) -> Taught | None:
     left_out = "" if any(isinstance(event.payload, b.Read) for event in own) else NOTHING_READ
     if after.unsettled:
         left_out = IN_DOUBT
+    elif after.supposed:
+        left_out = OTHERWISE
     return Taught(
         bore=bore.streams["bore"].identity,
         start=given,

@@ -241,7 +241,7 @@ def _told_by(belief: Gaussian, states: tuple[State, ...], shared: Vector) -> flo
     Args:
         belief: the joint belief.
         states: those that are added up.
-        shared: covariance of what is uncertain with each state, shape (21,).
+        shared: covariance of what is uncertain with each state, shape (22,).
     """
     row = unit_row(*states)
     own = float(row.dot(belief.covariance).dot(row))

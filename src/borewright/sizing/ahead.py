@@ -30,7 +30,7 @@ class Foreseen:
 
     Args:
         step: the pass.
-        shared: covariance of the size that it leaves with the states before the move, shape (21,).
+        shared: covariance of the size that it leaves with the states before the move, shape (22,).
         chances: variances of what nothing believed has to do with, by what brings them, mm^2.
     """
 

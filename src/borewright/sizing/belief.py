@@ -98,6 +98,7 @@ class Belief:
         unshown_mm: how far it was opened by moves that nothing has shown yet, mm on the diameter.
         after_trial: whether the last pass was a trial cut.
         readings: readings since the last pass, or of the hole as it is.
+        apart: how many of the readings are older than those that are weighed together.
         before_readings: the joint belief before the readings that are weighed together.
         doubts: what may lie behind a reading that surprises, ranked.
         last_move: the last change of the tool.
@@ -133,6 +134,7 @@ class Belief:
     unshown_mm: float = 0.0
     after_trial: bool = False
     readings: tuple[Reading, ...] = ()
+    apart: int = 0
     before_readings: Gaussian | None = None
     doubts: tuple[Doubt, ...] = ()
     last_move: LastMove = LastMove()
@@ -188,6 +190,11 @@ class Belief:
         return bool(self.doubts) and (open_ or self.share < 1.0 - UNSURE)
 
     @property
+    def weighed_together(self) -> tuple[Reading, ...]:
+        """The readings that are weighed together with the next one: those on one setting, in or out of the clamps."""
+        return () if self.before_readings is None else self.readings[self.apart :]
+
+    @property
     def hole_mm(self) -> float:
         """The hole as believed, mm at 20 °C."""
         return self.now.at(State.HOLE)
@@ -208,7 +215,7 @@ class Belief:
         """What came before the readings that are weighed together now."""
         move, cut_before = self.last_move, bool(self.history) and not self.uncut_move
         return Circumstances(
-            self.gauge_scatter_mm, self.after_trial, cut_before, move.change_mm, move.lines, move.seated, self.line
+            self.gauge_scatter_mm, self.after_trial, cut_before, move.change_mm, move.lines, move.seated, line=self.line
         )
 
     def gauge_told(self, model: Model) -> tuple[float, float]:

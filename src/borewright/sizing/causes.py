@@ -57,6 +57,7 @@ class Circumstances:
         change_mm: the last move, mm on the diameter.
         lines: the last move in lines of a dial, or None.
         seated: whether the tool was put into the spindle as part of the last move.
+        placed: whether any of them told its place in the bore.
         line: the line along which the last pass was carried, where nothing was moved since; else None.
     """
 
@@ -66,6 +67,7 @@ class Circumstances:
     change_mm: float = 0.0
     lines: float | None = None
     seated: bool = False
+    placed: bool = False
     line: Line | None = None
 
 
@@ -208,14 +210,7 @@ def tool_causes(off: Surprise) -> list[Cause]:
             0.006,
             1.0,
         ),
-        Cause("A built-up edge cut large, or the edge chipped.", "Look at the edge under a glass.", 0.003, 0.002, 0.7),
-        Cause(
-            "The part was warm, or its clamps move it.",
-            "Take the part's temperature; let it settle and measure again.",
-            0.0,
-            3.0 * model.growth,
-            0.5,
-        ),
+        *(_edge_and_part(off) if model.priors.built_up.value else _edge_and_part_as_one(off)),
         Cause("Something else moved the tool or the part.", "Check tool lock, edge, taper and clamps.", 0.0, wide, 0.2),
     ]
     if off.before.seated:
@@ -236,6 +231,35 @@ def tool_causes(off: Surprise) -> list[Cause]:
     return causes
 
 
+def _edge_and_part_as_one(off: Surprise) -> list[Cause]:
+    """The edge, warmth and clamps, as bores were told of them that were opened in the first model."""
+    warm = "Take the part's temperature; let it settle and measure again."
+    return [
+        Cause("A built-up edge cut large, or the edge chipped.", _GLASS, 0.003, 0.002, 0.7),
+        Cause("The part was warm, or its clamps move it.", warm, 0.0, 3.0 * off.model.growth, 0.5),
+    ]
+
+
+def _edge_and_part(off: Surprise) -> list[Cause]:
+    """The edge, the lock left open, the part's warmth and its clamps, the gauge's setting, and form: each its check."""
+    clamps = math.hypot(off.model.priors.clamps.value, 0.003)
+    causes = [
+        Cause("A built-up edge cut large.", _GLASS, 0.003, 0.001, 0.7),
+        Cause("The edge chipped and cut small.", _GLASS, -0.010, 0.006, 0.2),
+        Cause("The tool lock was left open.", "Try the tool lock: is it tight?", 0.0, 0.010, 0.3),
+        Cause("The part was warm.", "Take the part's temperature now.", 0.0, 3.0 * off.model.growth, 0.4),
+        Cause("The clamps press the part out of shape.", "Let go of the clamps and measure again.", 0.0, clamps, 0.2),
+        Cause("The gauge is off its setting.", "Check the gauge on the ring.", 0.0, 0.004, 0.3),
+    ]
+    if off.before.placed:
+        causes.append(
+            Cause(
+                "The hole is not round or not straight there.", "Measure at the same place once more.", 0.0, 0.006, 0.5
+            )
+        )
+    return causes
+
+
 def _misspoken(model: Model, change_mm: float) -> Cause:
     """What is told of the adjuster's figures is the wrong way round: the move was twice as far, or half."""
     if model.adjuster.on == "diameter":
@@ -243,6 +267,7 @@ def _misspoken(model: Model, change_mm: float) -> Cause:
     return Cause("The figures speak of the diameter, not the radius.", _PROVE, -0.5 * change_mm, 0.0, 1.0)
 
 
+_GLASS: Final = "Look at the edge under a glass."
 _LINES: Final = "Read the dial and count from the note of the last setting."
 _TAKE_UP: Final = "Close by more than the backlash, then open to the setting."
 _PROVE: Final = "Put an indicator on the tip and move ten lines or steps."

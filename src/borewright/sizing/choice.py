@@ -222,7 +222,10 @@ class _Moment:
     def do(self, action: Action, ground: str) -> Chosen:
         """Choose an action that leaves the hole as it is."""
         hole, sd = self.belief.hole_mm, self.belief.now.sd(State.HOLE)
-        spread = tuple((share, each.hole_mm, each.now.sd(State.HOLE)) for share, each in parts(self.belief))
+        spread = tuple(
+            (share, *_freed(each, self.outlook.model, each.hole_mm, each.now.sd(State.HOLE)))
+            for share, each in parts(self.belief)
+        )
         odds = self.outlook.odds_of(spread)
         return Chosen(action, ground, odds, hole, sd, None, None, self.judged, self.outlook, spread=spread)
 
@@ -248,12 +251,19 @@ class _Moment:
         for share, each, cut in cuts:
             moved, seated = self.outlook.tool_set and change != 0.0, not self.outlook.tool_set or belief.awaiting_seat
             mishaps = mishaps_of(each.now, self.outlook.model, cut, moved=moved, seated=seated)
-            found += with_mishaps((share, cut.aim_mm, cut.sd_mm), mishaps)
+            found += with_mishaps((share, *_freed(each, self.outlook.model, cut.aim_mm, cut.sd_mm)), mishaps)
         return found
 
     def _foreseen(self, belief: Belief, change_mm: float) -> list[tuple[float, Belief, Step]]:
         """Foresee a cut under each supposition."""
         return [(share, each, foresee(each.now, self.outlook, change_mm).step) for share, each in parts(belief)]
+
+
+def _freed(belief: Belief, model: Model, mean_mm: float, sd_mm: float) -> tuple[float, float]:
+    """Return a size as it is out of the clamps, where letting them go may change it."""
+    if not (belief.clamped and model.priors.clamps.value):
+        return mean_mm, sd_mm
+    return mean_mm + belief.now.at(State.SPRING), math.hypot(sd_mm, belief.now.sd(State.SPRING))
 
 
 def _set_or_check(moment: _Moment, grain: float) -> Chosen:

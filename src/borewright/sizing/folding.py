@@ -17,7 +17,7 @@ from borewright.sizing.form import NOWHERE, Place
 from borewright.sizing.gaussian import Gaussian, State, unit_row
 from borewright.sizing.meanings import before_first_move
 from borewright.sizing.measuring import drift_seen, gauge_set, warmth_taken
-from borewright.sizing.model import Model, cut
+from borewright.sizing.model import Model, clamped, cut, unclamped
 from borewright.sizing.screw import TAKEN_UP, lock_scatter_with, moved, proved
 from borewright.sizing.supposing import doubts_beside, parted, stepped
 from borewright.sizing.tool_moves import edge_changed, set_tool, tool_widened
@@ -192,7 +192,7 @@ def fold_bore(belief: Belief, model: Model, event: Effective) -> Belief:
     if isinstance(payload, b.Temperature):
         return _warmed(belief, model, payload)
     if isinstance(payload, b.Clamped | b.Unclamped):
-        return replace(belief, clamped=isinstance(payload, b.Clamped))
+        return _clamped(belief, model, tight=isinstance(payload, b.Clamped))
     if isinstance(payload, b.Released):
         return replace(belief, status="released")
     if isinstance(payload, b.Quarantined):
@@ -200,6 +200,13 @@ def fold_bore(belief: Belief, model: Model, event: Effective) -> Belief:
     if isinstance(payload, b.Reopened):
         return replace(belief, status="open")
     return belief
+
+
+def _clamped(belief: Belief, model: Model, *, tight: bool) -> Belief:
+    if belief.clamped == tight or not model.priors.clamps.value:
+        return replace(belief, clamped=tight)
+    now = clamped(belief.now, model) if tight else unclamped(belief.now, model)
+    return replace(_weighed_apart(_readout_left(belief)), now=now, clamped=tight)
 
 
 def _moved(belief: Belief, model: Model, payload: t.Moved) -> Belief:
@@ -255,10 +262,11 @@ def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChe
     belief = _readout_left(belief)
     trial = belief.after_trial and isinstance(payload, b.Read)
     base = belief.before_readings or belief.now
-    old = () if belief.before_readings is None else belief.readings
+    old = belief.weighed_together
     new = Reading(number, payload.as_read.mm, belief.gauge_number, place=_place(payload))
     before = replace(belief.circumstances, trial=trial)
-    weighed = weigh(base, model, (*old, new), before)
+    placed = any(reading.place is not NOWHERE for reading in (*old, new))
+    weighed = weigh(base, model, (*old, new), replace(before, placed=placed))
     kept = belief.readings[: len(belief.readings) - len(old)]
     return replace(
         belief,
@@ -266,6 +274,7 @@ def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChe
         before_readings=base,
         moves_shown=belief.moves_shown or (before.cut_before and belief.moves > 0),
         readings=(*kept, *weighed.readings),
+        apart=len(kept),
         doubts=weighed.doubts,
         log_evidence=weighed.log_evidence,
     )

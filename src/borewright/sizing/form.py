@@ -47,7 +47,7 @@ def add_form(row: Vector, model: Model, place: Place) -> None:
     """Add what the form of the hole adds to a reading at a place.
 
     Args:
-        row: what the reading is made of, shape (21,); changed in place.
+        row: what the reading is made of, shape (22,); changed in place.
         model: the bore's constants.
         place: where it was taken.
     """

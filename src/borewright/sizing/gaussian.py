@@ -54,6 +54,8 @@ class State(IntEnum):
     """Out of round, the part that is largest across 0 degrees; its size is the largest less the smallest diameter."""
     OVAL_45 = 20
     """The part that is largest across 45 degrees."""
+    SPRING = 21
+    """What the hole becomes larger when the clamps are let go."""
 
 
 SIZE = len(State)
@@ -67,8 +69,8 @@ class Gaussian:
     """A joint normal distribution over ``State``.
 
     Args:
-        mean: shape (21,).
-        covariance: shape (21, 21), symmetric.
+        mean: shape (22,).
+        covariance: shape (22, 22), symmetric.
     """
 
     mean: Vector
@@ -100,8 +102,8 @@ class Gaussian:
         """Carry the belief through a step in which a few states change.
 
         Args:
-            mean: the mean after the step, shape (21,).
-            rows: for each state that changes, its derivatives with respect to the states before, shape (21,).
+            mean: the mean after the step, shape (22,).
+            rows: for each state that changes, its derivatives with respect to the states before, shape (22,).
             noise: variance added to a state that nothing else explains.
 
         Returns:
@@ -137,7 +139,7 @@ class Gaussian:
         """Take in a measurement of a linear combination of states.
 
         Args:
-            row: the combination, shape (21,).
+            row: the combination, shape (22,).
             value: what was measured.
             variance: the measurement's own variance.
 
@@ -155,7 +157,7 @@ class Gaussian:
         """Take in a measurement that has not been made yet: the width it will leave, the mean as it is.
 
         Args:
-            row: the combination of states, shape (21,).
+            row: the combination of states, shape (22,).
             variance: the measurement's own variance.
 
         Returns:
@@ -173,7 +175,7 @@ def unit_row(*states: State) -> Vector:
         states: which.
 
     Returns:
-        Shape (21,), 1 at each of them.
+        Shape (22,), 1 at each of them.
     """
     row = np.zeros(SIZE)
     for state in states:

@@ -68,11 +68,11 @@ def joint_covariance(variance: Vector, together: Sequence[Pair]) -> Matrix:
     """Return the covariance of priors of which some were learned together: ``C_ij = r_ij s_i s_j``.
 
     Args:
-        variance: the variance of each state, shape (21,).
+        variance: the variance of each state, shape (22,).
         together: pairs of priors by name, with their correlation.
 
     Returns:
-        Shape (21, 21).
+        Shape (22, 22).
     """
     covariance = np.diag(variance)
     for first, second, correlation in together:

@@ -22,7 +22,7 @@ def reading_row(model: Model, *, trial: bool = False, place: Place = NOWHERE) ->
         place: where in the bore it was taken; the land of a trial cut is one place.
 
     Returns:
-        Shape (21,).
+        Shape (22,).
     """
     row = unit_row(State.TRIAL if trial else State.HOLE, State.GAUGE)
     row[State.WARMTH] = model.growth
@@ -114,7 +114,7 @@ def thermometer_row(model: Model, *, at_cut: bool = False) -> tuple[Vector, floa
         at_cut: whether it shows the warmth at the last cut and not now.
 
     Returns:
-        The row, shape (21,), and the variance, K^2.
+        The row, shape (22,), and the variance, K^2.
     """
     row = unit_row(State.WARMTH_AT_CUT if at_cut else State.WARMTH, State.THERMOMETER)
     return row, 0.5 * model.priors.thermometer.width**2

@@ -133,9 +133,9 @@ class Line:
     """A pass as a straight line through a point: ``H' = size + row (x - point)``.
 
     Args:
-        point: the states about which it was drawn, shape (21,).
+        point: the states about which it was drawn, shape (22,).
         size_mm: the size that the pass leaves there, mm.
-        row: how the size changes with the states before the pass, shape (21,).
+        row: how the size changes with the states before the pass, shape (22,).
         depth_mm: depth set there, mm on the diameter.
         push_off_mm: push-off there, mm on the diameter.
         share: share of the chip that is expected to come off.
@@ -203,6 +203,7 @@ def opening_belief(model: Model) -> Gaussian:
     slope = math.hypot(priors.push_off.value, SIGN_SCALE_MM)
     mean[State.PUSH_OFF] = signed_log(priors.push_off.value)
     variance[State.PUSH_OFF] = (priors.push_off.width / slope) ** 2
+    variance[State.SPRING] = priors.clamps.value**2
     variance[State.OVAL_0] = variance[State.OVAL_45] = oval_variance(model)
     variance[State.THERMOMETER] = 0.5 * priors.thermometer.width**2
     mean[State.UNLOCKED], variance[State.UNLOCKED] = priors.hole.value, 1.0
@@ -285,6 +286,43 @@ def cut(belief: Gaussian, model: Model, *, trial: bool = False) -> Pass:
     return Pass(after, line)
 
 
+def unclamped(belief: Gaussian, model: Model) -> Gaussian:
+    """Let the clamps go: the hole springs, and what was round in them may not be round out of them.
+
+    Args:
+        belief: the belief before.
+        model: the bore's constants.
+
+    Returns:
+        The belief after: ``H' = H + spring``, with as much out of round as the mean may change.
+    """
+    return _sprung(belief, model, 1.0)
+
+
+def clamped(belief: Gaussian, model: Model) -> Gaussian:
+    """Clamp the part again: the hole springs back.
+
+    Args:
+        belief: the belief before.
+        model: the bore's constants.
+
+    Returns:
+        The belief after: ``H' = H - spring``.
+    """
+    return _sprung(belief, model, -1.0)
+
+
+def _sprung(belief: Gaussian, model: Model, sense: float) -> Gaussian:
+    width = model.priors.clamps.value
+    if not width:
+        return belief
+    mean, row = belief.mean.copy(), unit_row(State.HOLE)
+    mean[State.HOLE] += sense * mean[State.SPRING]
+    row[State.SPRING] = sense
+    rows = {state: unit_row(state) for state in (State.OVAL_0, State.OVAL_45)}
+    return belief.carried(mean, {State.HOLE: row, **rows}, dict.fromkeys(rows, 0.5 * width**2))
+
+
 def form_after(model: Model) -> tuple[tuple[State, float], ...]:
     """Return the form that a pass adds, beside what it copies of the form before.
 
@@ -315,7 +353,7 @@ def pass_line(point: Vector, model: Model) -> Line:
     """Draw the straight line of a pass through a point.
 
     Args:
-        point: the states before the pass, the part's warmth at the cut among them, shape (21,).
+        point: the states before the pass, the part's warmth at the cut among them, shape (22,).
         model: the bore's constants.
 
     Returns:
@@ -366,7 +404,7 @@ def drawn_again(base: Gaussian, line: Line, believed: Vector, model: Model, *, t
     Args:
         base: the joint belief after the pass and before the readings that teach it.
         line: the line of the pass.
-        believed: the means through which the line is drawn anew, shape (21,).
+        believed: the means through which the line is drawn anew, shape (22,).
         model: the bore's constants.
         trial: whether the pass was a trial cut.
 
@@ -407,7 +445,7 @@ def push_off_at(point: Sequence[float] | Vector, model: Model, depth_mm: float) 
     """Return the push-off of a depth set, at given states.
 
     Args:
-        point: the states, shape (21,).
+        point: the states, shape (22,).
         model: the bore's constants.
         depth_mm: depth set, mm on the diameter.
 
@@ -423,7 +461,7 @@ def push_off_for(point: Sequence[float] | Vector, model: Model, removed_mm: floa
     """Return the push-off that goes with what comes off, at given states.
 
     Args:
-        point: the states, shape (21,).
+        point: the states, shape (22,).
         model: the bore's constants.
         removed_mm: what comes off, mm on the diameter.
 

@@ -36,7 +36,7 @@ seating. Common practice, no source."""
 
 WITHOUT: Final[dict[str, float]] = {
     **dict.fromkeys(("land", "misspoken", "unentered", "stick", "miscount", "chip", "built_up"), 0.0),
-    **dict.fromkeys(("blunting", "new_edge", "taper", "bell", "deep"), 0.0),
+    **dict.fromkeys(("blunting", "new_edge", "taper", "bell", "deep", "clamps"), 0.0),
     "lock_return": 1.0,
 }
 """Values with which a bore goes on that was opened before these were thought of: as it did then."""
@@ -121,6 +121,7 @@ class Priors:
         taper: difference of the hole's two ends after a pass.
         bell: what its mouth is larger after a pass.
         deep: how deep the bore is.
+        clamps: what letting the clamps go may change of the hole.
         land: 1 where the mouth's chamfer or lead-in takes the land of a trial cut away, so that one can be made.
     """
 
@@ -167,6 +168,7 @@ class Priors:
     taper: Prior
     bell: Prior
     deep: Prior
+    clamps: Prior
     land: Prior
 
     def named(self) -> tuple[tuple[str, Prior], ...]:
@@ -383,6 +385,7 @@ def _cut_priors(start: Start) -> dict[str, Prior]:
         "taper": _mm(0.0, 0.002, COMMON, "taper from end to end"),
         "bell": _mm(0.0, 0.002, COMMON, "bell mouth"),
         "deep": _setting(start.deep, 0.0, "how deep the bore is"),
+        "clamps": _setting(start.clamps, 0.0, "what letting the clamps go may change"),
         "unentered": Prior(UNENTERED, 0.0, COMMON, "1", "odds that a move was made and not entered"),
         "land": Prior(
             0.0 if start.mouth == "sharp" else 1.0,

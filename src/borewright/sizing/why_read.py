@@ -65,11 +65,10 @@ def why_it_reads(belief: Belief, model: Model) -> tuple[Behind, ...]:
     """
     doubts = belief.doubts
     if not doubts and belief.before_readings is not None and belief.readings:
-        together = [reading for reading in belief.readings if reading.gauge_number == belief.gauge_number]
         doubts = weigh(
             belief.before_readings,
             in_force(belief, model),
-            together or belief.readings,
+            belief.weighed_together,
             belief.circumstances,
             least=LEAST_ODDS,
         ).doubts

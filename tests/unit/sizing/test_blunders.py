@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from borewright.sizing.bore import Bore
+from borewright.sizing.causes import Surprise, tool_causes
 from borewright.sizing.gaussian import State
-from tests.unit.sizing.plain import DIAL, DIRECT, Entry, bore, expected_reading_mm, read, setting
+from borewright.sizing.why_read import why_it_reads
+from tests.unit.sizing.plain import DIAL, DIRECT, Entry, bore, expected_reading_mm, read, setting, with_values
 
 TURN = "The needle was a whole turn away."
 TEN = "Ten steps of the gauge misread."
@@ -182,3 +186,44 @@ def test_two_slips_are_found_among_many_readings() -> None:
         worked.record(read(round(good + {3: 0.2, 9: -0.1}.get(place, 0.001 * (place % 2)), 3)))
     assert [place for place, reading in enumerate(worked.belief.readings) if reading.doubt > 0.5] == [3, 9]
     assert worked.belief.hole_mm == pytest.approx(good, abs=0.0015)
+
+
+def test_a_surprise_names_lock_edge_temperature_clamps_and_ring_apart_each_with_its_check() -> None:
+    """Three times 13 µm large: nothing but the readings tells these apart, so each is named with what would."""
+    worked = second_pass()
+    off = round(expected_reading_mm(worked) + 0.013, 3)
+    for _ in range(3):
+        worked.record(read(off))
+    found = why_it_reads(worked.belief, worked.model)
+    checks = {one.cause: one.check for one in found}
+    assert len(set(checks.values())) >= 4
+    everything = tool_causes(surprise_of(worked, 0.004))
+    named = {cause.words: cause.check for cause in everything}
+    for cause, word in (
+        ("Tightening the tool lock moved the tip.", "indicator"),
+        ("The tool lock was left open.", "tight"),
+        ("A built-up edge cut large.", "glass"),
+        ("The part was warm.", "temperature"),
+        ("The clamps press the part out of shape.", "clamps"),
+        ("The gauge is off its setting.", "ring"),
+    ):
+        assert word in named[cause]
+    assert "The hole is not round or not straight there." not in named
+
+
+def surprise_of(worked: Bore, off_mm: float) -> Surprise:
+    return Surprise(worked.model, worked.belief.circumstances, worked.belief.hole_mm, off_mm, 0.002)
+
+
+def test_form_is_a_cause_where_a_place_was_told() -> None:
+    worked = second_pass()
+    placed = replace(surprise_of(worked, 0.006), before=replace(worked.belief.circumstances, placed=True))
+    assert "The hole is not round or not straight there." in [cause.words for cause in tool_causes(placed)]
+
+
+def test_a_bore_from_before_is_told_of_edge_and_part_as_it_was() -> None:
+    worked = second_pass()
+    older = replace(surprise_of(worked, 0.004), model=with_values(worked.model, built_up=0.0))
+    words = [cause.words for cause in tool_causes(older)]
+    assert "A built-up edge cut large, or the edge chipped." in words
+    assert "The tool lock was left open." not in words

@@ -7,6 +7,7 @@ import math
 import pytest
 
 from borewright.sizing.gaussian import State
+from borewright.sizing.measuring import gauge_set, reading_row
 from tests.unit.sizing.plain import Entry, bore, expected_reading_mm, mm, read, readings, setting, temperature
 
 PASS: Entry = {"event": "passed"}
@@ -95,6 +96,24 @@ def test_a_setting_of_the_gauge_parts_the_readings() -> None:
     assert [reading.gauge_number for reading in worked.belief.readings] == [0, 1]
     one, other = bore(SET, SEATED, PASS, *readings([39.7, 39.701])), worked
     assert other.belief.now.sd(State.HOLE) < one.belief.now.sd(State.HOLE)
+
+
+def test_readings_of_a_setting_before_are_counted_once() -> None:
+    """Two readings on each of two settings: by the normal equations of all four, and not of six."""
+    told = {"tool": {"proved": True}}
+    start = bore(*setting(39.72), {"event": "passed"}, **told)
+    model, row, now = start.model, reading_row(start.model), start.belief.now
+    shown = round(expected_reading_mm(start), 3)
+    both = ({"event": "set_on", "size": "40 mm"}, read(shown + 0.001), read(shown + 0.001))
+    worked = bore(*setting(39.72), {"event": "passed"}, read(shown), read(shown), *both, **told)
+    variance = model.reading_variance(worked.belief.gauge_scatter_mm)
+    for _ in range(2):
+        now = now.measured(row, shown, variance)[0]
+    now = gauge_set(now, model, None)
+    for _ in range(2):
+        now = now.measured(row, shown + 0.001, variance)[0]
+    assert worked.belief.hole_mm == pytest.approx(now.at(State.HOLE), abs=2e-5)
+    assert worked.belief.now.sd(State.HOLE) == pytest.approx(now.sd(State.HOLE), rel=0.01)
 
 
 def test_a_study_says_how_much_a_reading_scatters() -> None:

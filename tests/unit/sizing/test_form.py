@@ -11,7 +11,7 @@ import pytest
 
 from borewright.sizing.bore import Bore
 from borewright.sizing.form import BELL_SHARE, NOWHERE, Place, beyond_mean, oval_by_chance
-from borewright.sizing.gaussian import Gaussian, State
+from borewright.sizing.gaussian import SIZE, Gaussian, State
 from borewright.sizing.measuring import reading_row
 from tests.unit.sizing.plain import bore, expected_reading_mm, mm, setting, with_widths
 
@@ -49,7 +49,7 @@ def with_form(belief: Gaussian, **values: tuple[float, float]) -> Gaussian:
 def test_a_reading_is_of_its_place(depth: float | None, direction: float | None, adds: float) -> None:
     """Of a bore 50 mm deep, 6 µm wider below, 4 µm at its very mouth, 2 µm oval across 0 and 5 µm across 45 degrees."""
     model = cut_bore().model
-    form = np.zeros(21)
+    form = np.zeros(SIZE)
     form[[*FORM]] = (0.006, 0.004, 0.002, 0.005)
     assert float(reading_row(model, place=Place(depth, direction)) @ form) == pytest.approx(adds, abs=1e-12)
 

@@ -114,6 +114,9 @@ class Start(Payload):
     temperature: Temperatures | None = group("what is known of warmth.", Temperatures, optional=True)
     min_depth: Length | None = length("smallest depth set that still cuts.", zero=False, optional=True)
     deep: Length | None = length("how deep the bore is.", zero=False, optional=True)
+    clamps: Length | None = length(
+        "standard deviation of what letting the clamps go changes of the bore, as of a thin wall.", optional=True
+    )
     ovality: Length | None = length("standard deviation of out of round, on the diameter.", optional=True)
     mouth: str | None = choice(
         "the bore's mouth: a chamfer or lead-in that takes a trial cut away, or none.",
