@@ -62,6 +62,7 @@ class Somebody:
         """Leave nothing on the device of what was done before: no entry that waits, nothing half typed."""
         self.page.goto("about:blank")
         self.page.unroute_all()
+        self.page.route("**/api/**", lambda route: route.abort())  # a page that lingers sends nothing on its way out
         self.context.set_offline(False)
         self.page.goto("/static/fonts/LICENSE.txt")
         self.page.evaluate(
@@ -76,6 +77,7 @@ class Somebody:
                 });
             }"""
         )
+        self.page.unroute_all()
 
     def go(self, path: str, page: Page | None = None) -> Page:
         """Open a page and wait until its script has taken hold."""

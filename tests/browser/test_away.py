@@ -38,7 +38,7 @@ def test_a_pass_goes_on_without_the_server_and_is_stored_once_in_order(server: S
         expect(form.locator("input")).to_have_value("")
     expect(page.locator("[data-waiting] li")).to_have_count(3)
     said = ["Cut through", "Gauge shows 33.376 mm", "Gauge shows 33.377 mm"]
-    assert [words.removesuffix("Take it back").strip() for words in person.waiting] == said
+    assert [words.removesuffix("Take back the entry").strip() for words in person.waiting] == said
     server.start()
     expect_sent(page)
     assert server.record(bore)[len(before) + len(moved) :] == ["cut through", "read 33.376 mm", "read 33.377 mm"]
@@ -74,7 +74,13 @@ def test_no_order_stands_that_was_carried_out_while_the_server_is_away(server: S
     ):
         expect(page.locator(gone).first).to_be_hidden()
     person.settle()
-    page.get_by_role("button", name="Cut through").filter(visible=True).first.click()
+    cuts = page.locator(".panel[data-held] [data-act]")
+    assert [cut.split("\n")[0] for cut in cuts.all_inner_texts()] == ["I cut: trial only", "I cut: the whole depth"]
+    assert page.locator(".panel[data-held] .main[data-act]").count() == 0, "nothing is advised: neither is louder"
+    caution = page.locator(".plate[data-held] .beware").filter(visible=True)
+    expect(caution).to_have_text("Hands and gauge clear, guard shut, before the spindle turns.")
+    cuts.last.click()
+    expect(caution).to_have_text("Spindle stopped and locked out first.")
     expect(page.locator("[data-waiting] li")).to_have_count(2)
     expect(large).to_have_text("No advice")
     reading = page.locator(".panel form[data-event=read]").filter(visible=True)

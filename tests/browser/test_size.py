@@ -41,6 +41,19 @@ def test_the_button_names_the_advised_value_only_while_nothing_else_is_typed(ser
     expect(advised).to_be_visible()
 
 
+def test_nobody_enters_what_a_readout_shows_without_having_looked(server: ShopServer, sit: Sit) -> None:
+    bore = server.to_move(adjuster=READOUT)
+    person = sit()
+    page = person.size(bore)
+    before = server.record(bore)
+    expect(page.locator(FIELD)).to_have_attribute("placeholder", "as shown")
+    person.settle()
+    page.locator("form[data-primary] [type=submit]").click()
+    expect(page.locator("form[data-primary] [data-understood]")).to_have_text("Nothing was entered.")
+    assert server.record(bore) == before
+    expect(page.locator(".lock")).to_contain_text("do not cut; set it again.")
+
+
 def test_the_tool_is_set_by_what_the_bench_shows_and_not_by_what_was_wanted(server: ShopServer, sit: Sit) -> None:
     bore = server.open()
     person = sit()
@@ -184,7 +197,12 @@ def test_what_surprises_is_shown_before_it_counts_and_asked_about(server: ShopSe
     expect(understood).to_contain_text("33.396 mm")
     expect(page.locator("form[data-primary] [data-sure]")).to_be_visible()
     assert "read 33.396 mm" not in server.record(bore)
-    expect(page.locator("form[data-primary] [data-keep]")).to_be_in_viewport(ratio=1)
+    expect(understood).to_contain_text("does not fit (expected 33.")
+    expect(understood).to_contain_text("Read it again first.")
+    keep = page.locator("form[data-primary] [data-keep]")
+    expect(page.locator("form[data-primary] .main[data-mend]")).to_have_text("Read again")
+    expect(keep).not_to_have_class("main")
+    expect(keep).to_be_in_viewport(ratio=1)
     expect(page.locator("form[data-primary] bw-keypad")).to_be_hidden()
     page.locator("form[data-primary] [data-mend]").click()
     expect(page.locator("form[data-primary] bw-keypad")).to_be_visible()

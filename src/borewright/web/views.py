@@ -360,8 +360,11 @@ def _line(bore_id: str, bore: Bore, history: Sequence[Kept], advice: Plain | Non
 
 def _assumption(row: Plain) -> Fact:
     width = str(row.get("width", ""))
-    spread = f" ± {width}" if tells(width) else ""
-    return Fact(str(row.get("what", "")), f"{row.get('value', '')}{spread}", str(row.get("origin", "")))
+    value = str(row.get("value", ""))
+    # What is thought to be nothing, give or take, is said by its width alone.
+    about = "" if value[:1].isdigit() and not tells(value) else value
+    said = f"{about} ± {width}".strip() if tells(width) else about or "nothing"
+    return Fact(str(row.get("what", "")), said, str(row.get("origin", "")))
 
 
 def _digits(unit: Unit) -> int:

@@ -77,6 +77,8 @@ def why_of(bore: Bore, bore_id: str, unit: Unit) -> Why:
 def settled(belief: Belief) -> bool:
     """Tell whether a reading that did not fit is told from those that do: later ones say which to believe.
 
+    While the last reading is the one that does not fit, nothing has settled it: it is read again.
+
     Args:
         belief: what is believed.
 
@@ -84,7 +86,9 @@ def settled(belief: Belief) -> bool:
         Whether one is left out and none is in doubt.
     """
     left_out = any(reading.doubt >= LIKELY_BLUNDER for reading in belief.readings)
-    return left_out and bool(belief.doubts) and not belief.unsettled
+    last = belief.readings[-1].number if belief.readings else 0
+    later = bool(belief.doubts) and belief.doubts[0].reading != last
+    return left_out and later and not belief.unsettled
 
 
 def _as_typed(bore: Bore, number: int, unit: Unit) -> str:

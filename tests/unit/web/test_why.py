@@ -17,8 +17,15 @@ def test_each_cause_has_what_settles_it() -> None:
     assert not why.surprises
     assert {cause.form.event for cause in why.causes if cause.form} >= {"read", "noted"}
     assert all(cause.form or cause.link[0] for cause in why.causes)
-    of.record(read(expected_reading_mm(of) + 0.012))
-    assert why_of(of, "b-1", "mm").surprises
+    fits = expected_reading_mm(of)
+    of.record(read(fits + 0.012))
+    doubted = why_of(of, "b-1", "mm")
+    assert (doubted.surprises, doubted.settled) == (True, False)
+    for _ in range(2):
+        of.record(read(fits))
+    settled = why_of(of, "b-1", "mm")
+    assert (settled.surprises, settled.settled) == (True, True)
+    assert settled.reading == read(fits + 0.012)["as_read"], "asked of the one that surprises, not of the last"
 
 
 def test_the_ring_is_the_one_that_the_gauge_was_set_on() -> None:
