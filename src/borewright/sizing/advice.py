@@ -14,9 +14,10 @@ from borewright.record.payloads.opened import Start
 from borewright.record.payloads.shared import NOT_KNOWN
 from borewright.sizing.ahead import foresee
 from borewright.sizing.belief import Belief, in_force
-from borewright.sizing.choice import Chosen, Judged, choose
+from borewright.sizing.choice import Chosen, choose
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State, Vector, unit_row
+from borewright.sizing.judging import Judged
 from borewright.sizing.measuring import reading_row
 from borewright.sizing.model import Model
 from borewright.sizing.priors import NORMAL_95, Prior

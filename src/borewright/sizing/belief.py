@@ -102,6 +102,7 @@ class Belief:
         before_readings: the joint belief before the readings that are weighed together.
         doubts: what may lie behind a reading that surprises, ranked.
         last_move: the last change of the tool.
+        misses_cut: whether the next pass that is entered is supposed not to cut.
         history: the passes.
         line: the line along which the last pass was carried, where the tool was not touched since.
         part_told: the part's warmth by thermometer alone, mean and standard deviation, K above 20 °C.
@@ -138,6 +139,7 @@ class Belief:
     before_readings: Gaussian | None = None
     doubts: tuple[Doubt, ...] = ()
     last_move: LastMove = LastMove()
+    misses_cut: bool = False
     history: tuple[PassRecord, ...] = ()
     line: Line | None = None
     part_told: tuple[float, float] = (0.0, 0.0)
@@ -184,10 +186,14 @@ class Belief:
         return self.play.side
 
     @property
+    def readings_open(self) -> bool:
+        """Whether readings surprise, and it is open which of them can be believed."""
+        return bool(self.doubts) and any(UNSURE < reading.doubt < 1.0 - UNSURE for reading in self.readings)
+
+    @property
     def unsettled(self) -> bool:
         """Whether readings surprise, and it is open which of them, or which supposition, can be believed."""
-        open_ = any(UNSURE < reading.doubt < 1.0 - UNSURE for reading in self.readings)
-        return bool(self.doubts) and (open_ or self.share < 1.0 - UNSURE)
+        return self.readings_open or (bool(self.doubts) and self.share < 1.0 - UNSURE)
 
     @property
     def weighed_together(self) -> tuple[Reading, ...]:

@@ -7,13 +7,12 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Final, Literal, TypeAlias
 
-from borewright.gauging.conformity import Rule, Verdict, normal_cdf
-from borewright.gauging.evidence import Size
-from borewright.sizing.ahead import carried, foresee, measured_next, most_opening, move, stand_still
+from borewright.gauging.conformity import Rule
+from borewright.sizing.ahead import carried, change_for, foresee, measured_next, most_opening, move, stand_still
 from borewright.sizing.belief import Belief
 from borewright.sizing.costs import Costs
-from borewright.sizing.form import beyond_mean
 from borewright.sizing.gaussian import Gaussian, State
+from borewright.sizing.judging import Judged, judge
 from borewright.sizing.meanings import before_first_move
 from borewright.sizing.measuring import thermometer_row
 from borewright.sizing.mishaps import mishaps_of, with_mishaps
@@ -26,10 +25,8 @@ from borewright.sizing.proving import (
     READINGS,
     UNTAKEN,
     best_u,
-    by_setting,
     evidence,
     inside,
-    size_of,
     ways_on,
 )
 from borewright.sizing.supposing import parted, parts
@@ -43,29 +40,16 @@ SURE: Final = 0.98
 SETTLED_BY: Final = 6
 """Readings after which those that do not agree are left to the weighing. Common practice, no source."""
 
+AGREED_BY: Final = 3
+"""Readings after which those that agree are no longer doubted for what they cannot tell apart: whether something was
+cut, or moved, is seen by looking. Common practice, no source."""
+
+HELD_BACK_FROM: Final = 0.01
+"""Share of a supposition from which on no move opens so far that the bore would be lost if it were so. Chosen, not
+measured."""
+
 SMALL_GAIN: Final = 0.25
 """Saving, in passes, below which a tool that was just moved is not moved again. Common practice, no source."""
-
-
-@dataclass(frozen=True, slots=True)
-class Judged:
-    """The evidence of the readings, judged.
-
-    Args:
-        verdict: in, out or not shown.
-        probability: that the whole bore is within limits, by the gauge's word alone.
-        rule: the rule.
-        size: the size with its uncertainty.
-        over: probability that any of it is above the upper limit, by the gauge's word alone.
-        as_read_mm: the readings that it rests on, as the gauge showed them, mm.
-    """
-
-    verdict: Verdict
-    probability: float
-    rule: Rule
-    size: Size
-    over: float
-    as_read_mm: tuple[float, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,40 +128,28 @@ def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outloo
         unshown = belief.unshown_mm
         most = half_way(belief.tool_mm - unshown, model.upper_mm) - unshown
         outlook = replace(outlook, widest_opening_mm=most, unmoved=not belief.moves)
-    return outlook
+    return held_back(belief, outlook)
 
 
-def judge(belief: Belief, model: Model, rule: Rule) -> Judged | None:
-    """Judge the readings since the last full pass, by the gauge's word alone.
+def held_back(belief: Belief, outlook: Outlook) -> Outlook:
+    """Open no further than keeps the hole under its upper limit also if what is likely enough to be otherwise is so.
 
     Args:
-        belief: what is believed; only its readings and temperatures count.
-        model: the bore's constants.
-        rule: the rule.
+        belief: what is believed, with what is supposed beside it.
+        outlook: what plans are judged by.
 
     Returns:
-        The verdict, or None where there is no reading that counts.
+        The outlook with the opening held back, until a cut has told the suppositions apart.
     """
-    counted = evidence(belief)
-    if not counted:
-        return None
-    size = size_of(by_setting(belief, model), belief, model)
-    above, below = _form_read(belief, model)
-    form = 0.5 * (above + below)
-    u = math.hypot(size.u_mm, form)
-    verdict, probability = rule.judge(size.mm, u, model.lower_mm + below, model.upper_mm - above)
-    parts = tuple(sorted((*size.parts_mm, ("out of round", form)), key=lambda part: -part[1]))
-    over = normal_cdf((size.mm - model.upper_mm + above) / u)
-    as_read = tuple(reading.as_read_mm for reading in counted)
-    return Judged(verdict, probability, rule, Size(size.mm, u, parts, size.readings), over, as_read)
-
-
-def _form_read(belief: Belief, model: Model) -> tuple[float, float]:
-    """Return how far the hole reaches above and below its mean, by the places that were read since the last cut."""
-    read = [reading.place for reading in belief.readings]
-    along = any(place.depth_mm is not None for place in read) and model.priors.taper.width > 0.0
-    across = any(place.direction_deg is not None for place in read) and model.priors.taper.width > 0.0
-    return beyond_mean(belief.now, model, along=along, across=across)
+    most = outlook.widest_opening_mm
+    for share, each in parts(belief)[1:]:
+        if share < HELD_BACK_FROM or not each.tool_set:
+            continue
+        seen = replace(outlook, play=each.play, readout=None, standing=None)
+        last = foresee(each.now, seen, change_for(each.now, seen, outlook.model.diameter_mm)).step
+        reach = change_for(each.now, seen, outlook.model.upper_mm - 2.0 * last.sd_mm)
+        most = min(most, max(reach, 0.0))
+    return replace(outlook, widest_opening_mm=most)
 
 
 def choose(belief: Belief, model: Model, costs: Costs, rule: Rule, bench_step_mm: float = 0.001) -> Chosen:
@@ -198,7 +170,7 @@ def choose(belief: Belief, model: Model, costs: Costs, rule: Rule, bench_step_mm
     moment = _Moment(belief, outlook, judged)
     if belief.status != "open":
         return moment.do("none", belief.status)
-    if belief.unsettled and len(belief.readings) < SETTLED_BY:
+    if belief.unsettled and len(belief.readings) < (SETTLED_BY if belief.readings_open else AGREED_BY):
         return moment.do("measure", "surprise")
     if not belief.tool_set:
         return _set_or_check(moment, bench_step_mm)

@@ -21,7 +21,7 @@ from borewright.sizing.model import Model, clamped, cut, unclamped
 from borewright.sizing.screw import TAKEN_UP, lock_scatter_with, moved, proved
 from borewright.sizing.supposing import doubts_beside, parted, stepped
 from borewright.sizing.tool_moves import edge_changed, set_tool, tool_widened
-from borewright.sizing.unentered import before_pass, before_reading
+from borewright.sizing.unentered import as_entered, before_pass, before_reading
 
 
 def fold(belief: Belief, model: Model, event: Effective) -> Belief:
@@ -53,8 +53,10 @@ def _parted(belief: Belief, model: Model, event: Effective) -> Belief:
     payload = event.payload
     if isinstance(payload, t.Moved):
         return parted(belief, before_first_move(belief, model))
-    if isinstance(payload, b.Passed) and payload.depth != "trial":
-        return parted(belief, before_pass(belief, model))
+    if isinstance(payload, b.Passed):
+        trial = payload.depth == "trial"
+        moved_before = () if trial else before_pass(belief, model)
+        return parted(belief, (*moved_before, *as_entered(belief, model, trial=trial)))
     if isinstance(payload, b.Read):
         cut_ = _pass_unentered(model, event.number)
         return parted(belief, before_reading(belief, model, cut_))
@@ -225,6 +227,8 @@ def _moved(belief: Belief, model: Model, payload: t.Moved) -> Belief:
 
 def _passed(belief: Belief, model: Model, number: int, *, trial: bool) -> Belief:
     belief = _readout_left(belief)
+    if belief.misses_cut:
+        return _not_cut(belief, number, trial=trial)
     done = cut(belief.now, model, trial=trial)
     target = State.TRIAL if trial else State.HOLE
     told_limit = max(belief.part_told[1], model.priors.part_warmth.width)
@@ -255,6 +259,37 @@ def _passed(belief: Belief, model: Model, number: int, *, trial: bool) -> Belief
             belief.part_told[0],
             min(hypot(belief.part_told[1], sqrt(2.0) * model.priors.wander.width), told_limit),
         ),
+    )
+
+
+def _not_cut(belief: Belief, number: int, *, trial: bool) -> Belief:
+    """Take in a pass that did not cut: the hole is as it was, and what is read of a land is read of the hole."""
+    mean = belief.now.mean.copy()
+    mean[State.TRIAL] = mean[State.HOLE]
+    now = belief.now.carried(mean, {State.TRIAL: unit_row(State.HOLE)}, {})
+    record = PassRecord(
+        number=number,
+        trial=trial,
+        tool_mm=belief.tool_mm,
+        depth_mm=0.0,
+        push_off_mm=0.0,
+        expected_mm=now.at(State.HOLE),
+        expected_sd_mm=now.sd(State.HOLE),
+        rubbed=False,
+    )
+    return replace(
+        belief,
+        now=now,
+        misses_cut=False,
+        awaiting_seat=False,
+        passes=belief.passes + (0 if trial else 1),
+        after_trial=trial,
+        readings=(),
+        before_readings=None,
+        log_evidence=0.0,
+        doubts=(),
+        history=(*belief.history, record),
+        line=None,
     )
 
 

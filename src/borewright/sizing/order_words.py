@@ -13,8 +13,9 @@ from borewright.quantity.show import show_length
 from borewright.sizing.ahead import measured_next
 from borewright.sizing.belief import in_force
 from borewright.sizing.bore import Bore
-from borewright.sizing.choice import judge, outlook_of
+from borewright.sizing.choice import outlook_of
 from borewright.sizing.gaussian import State
+from borewright.sizing.judging import judge
 from borewright.sizing.order import MOST_BORES, Kind, Ordered, Orders, Pace, Way, compare_orders, pace_of
 from borewright.sizing.plan_words import ASKED, BY_COST, COUNTS, UNLIKE, WORTH_SAYING
 from borewright.sizing.priors import COMMON, NORMAL_95

@@ -17,7 +17,7 @@ from borewright.record.stream import Event
 from borewright.sizing.adjuster_proof import PROVED_FIELDS, proof_of, proved_entry
 from borewright.sizing.advice import release_values
 from borewright.sizing.belief import Belief
-from borewright.sizing.choice import judge
+from borewright.sizing.judging import judge
 from borewright.sizing.model import Model
 
 FAR_MM: Final = 3.0

@@ -1,4 +1,4 @@
-"""What may have happened and was not entered: a pass before a reading, a move before a pass.
+"""What may have happened otherwise than entered: a pass or a move that nobody entered, a pass entered that did not cut.
 
 Each is held beside what was entered, with its odds, and asked about where it is likely.
 """
@@ -22,12 +22,24 @@ MOVE_SPREAD, LEAST_MOVE_MM = 0.5, 0.005
 """A move that was not entered was about what the hole lacked: within so much of it, and no less than this on the
 diameter. Common practice, no source."""
 
+NOT_CUT_SHARE: Final = 0.003
+"""Odds that a pass was entered and did not cut what is read next: entered for another bore or before it was cut, or the
+gauge stood below the land of a trial cut. Common practice, no source."""
+
 PASS_MISSING = Supposition(
     "A pass was cut before this reading and not entered.", "Was it cut after the last move? Look at the record."
 )
 MOVE_MISSING = Supposition(
     "The tool was moved before this pass and the move was not entered.",
     "Compare the dial with the note of its setting.",
+)
+
+NOT_CUT: Final = Supposition(
+    "The pass that was entered did not cut this hole.", "Look into the bore: is it cut anew where the gauge stands?"
+)
+LAND_MISSED: Final = Supposition(
+    "The land was not cut, or the gauge stood below it.",
+    "Look at the mouth: is there a land, and does the gauge touch it?",
 )
 
 Way = tuple[Supposition, float, Callable[[Belief], Belief]]
@@ -77,3 +89,27 @@ def _moved(belief: Belief, model: Model, wanted_mm: float) -> Belief:
     moved = belief.now.carried(mean, {State.UNLOCKED: unit_row(State.UNLOCKED)}, spread)
     now, moves = locked_anew(moved, model), belief.moves + 1
     return replace(belief, now=now, moves=moves, last_move=LastMove(change_mm=wanted_mm))
+
+
+def as_entered(belief: Belief, model: Model, *, trial: bool) -> tuple[Way, ...]:
+    """Return the way to part a belief before a pass that may not have cut what is read next.
+
+    A hole that reads as it did before the pass would otherwise say that the tool stands too small by all of the depth
+    set, and the next move would open it by as much again.
+
+    Args:
+        belief: the belief acted upon.
+        model: the bore's constants.
+        trial: whether a trial cut is entered.
+
+    Returns:
+        The supposition that it did not cut; nothing where a doubt of this kind is open already, where the hole before
+        the pass was never read, or where the tool stood still, as for a spring pass: nothing could be told apart.
+    """
+    what = LAND_MISSED if trial else NOT_CUT
+    read = belief.passes > 0 or (bool(belief.readings) and not belief.after_trial)
+    to_cut = belief.uncut_move or belief.after_trial
+    open_ = any(what in other.belief.supposed for other in belief.others)
+    if not (model.priors.unentered.value and read and to_cut) or open_:
+        return ()
+    return ((what, NOT_CUT_SHARE, lambda each: replace(each, misses_cut=True)),)

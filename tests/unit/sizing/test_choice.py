@@ -7,8 +7,9 @@ import math
 import pytest
 
 from borewright.gauging.conformity import Rule
-from borewright.sizing.choice import judge, outlook_of
+from borewright.sizing.choice import outlook_of
 from borewright.sizing.costs import Costs
+from borewright.sizing.judging import judge
 from borewright.sizing.proving import evidence
 from tests.unit.sizing.plain import DIRECT, Entry, bore, expected_reading_mm, mm, read, readings, setting, temperature
 

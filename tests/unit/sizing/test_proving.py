@@ -10,9 +10,9 @@ from numpy.random import default_rng
 
 from borewright.gauging.conformity import Rule
 from borewright.sizing.bore import Bore
-from borewright.sizing.choice import judge
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import State
+from borewright.sizing.judging import judge
 from borewright.sizing.measuring import reading_row
 from borewright.sizing.proving import MOST_READINGS, Further, How, best_u, by_setting, inside, size_of, ways_on
 from tests.unit.sizing.plain import Entry, bore, readings, setting, temperature

@@ -6,7 +6,7 @@ import pytest
 
 from borewright.sizing.bore import Bore
 from borewright.sizing.supposing import parts
-from borewright.sizing.unentered import MOVE_MISSING, PASS_MISSING, PASS_SHARE
+from borewright.sizing.unentered import LAND_MISSED, MOVE_MISSING, NOT_CUT, PASS_MISSING, PASS_SHARE
 from tests.unit.sizing.plain import bore, expected_reading_mm, read, setting
 
 PROVED = {"bench": "0.004 mm", "seat": "0.004 mm", "proved": True}
@@ -76,4 +76,44 @@ def test_a_spring_pass_is_a_spring_pass() -> None:
 
 def test_after_a_trial_cut_nothing_need_be_moved() -> None:
     worked = bore(*setting(39.9), {"event": "passed", "depth": "trial"}, read(39.88), {"event": "passed"})
+    assert worked.belief.others == ()
+
+
+def test_a_pass_after_which_the_hole_reads_as_before_was_likely_not_cut() -> None:
+    worked = read_twice({"event": "moved", "lines": "60"}, {"event": "passed"})
+    before, moved_to = worked.belief.history[-2].expected_mm, worked.belief.tool_mm
+    worked.record(read(round(before, 3)))
+    worked.record(read(round(before, 3)))
+    assert worked.belief.supposed == (NOT_CUT,)
+    assert worked.belief.doubts[0].cause == NOT_CUT.words
+    assert worked.state == "moved, not cut"
+    assert worked.belief.tool_mm == pytest.approx(moved_to, abs=0.002)
+
+
+def test_a_land_that_reads_as_the_hole_did_sends_nobody_on_to_open_the_tool_by_as_much_again() -> None:
+    """A trial of 0.026 mm that left no land: if the tool went all the way, as much again would lose the bore."""
+    worked = bore(
+        {"event": "set", "diameter": "33.370"},
+        {"event": "seated"},
+        {"event": "passed"},
+        read(33.359),
+        read(33.359),
+        {"event": "moved", "lines": "+13"},
+        {"event": "passed", "depth": "trial"},
+        callout="33.4 H7",
+        hole={"size": "33.28", "within": "0.04"},
+        push_off="0.02",
+    )
+    for _ in range(3):
+        worked.record(read(33.359))
+    assert worked.belief.doubts[0].cause == LAND_MISSED.words
+    advice = worked.advise()
+    assert advice["action"] == "cut"
+    assert "move" not in advice
+
+
+def test_after_what_was_read_as_expected_nothing_is_supposed_to_be_uncut() -> None:
+    worked = read_twice({"event": "moved", "lines": "60"}, {"event": "passed"})
+    assert NOT_CUT in {what for _, each in parts(worked.belief) for what in each.supposed}
+    worked.record(read(round(expected_reading_mm(worked), 3)))
     assert worked.belief.others == ()
