@@ -18,8 +18,10 @@ export class Held {
     look(waiting: readonly Waiting[]): void {
         window.clearTimeout(this.#timer);
         const now = Date.now();
-        const late = waiting.some((entry) => entry.tries > 0 || now - entry.enteredMs >= LATE_MS);
-        if (waiting.length > 0 && !late) {
+        // The server has answered what stands still: whoever is asked about it sees the bore as it stands now.
+        const asked = waiting.some((entry) => entry.stopped !== null);
+        const late = !asked && waiting.some((entry) => entry.tries > 0 || now - entry.enteredMs >= LATE_MS);
+        if (waiting.length > 0 && !late && !asked) {
             this.#timer = window.setTimeout(() => this.look(waiting), LATE_MS);
         }
         const was = this.#main.hasAttribute("data-stale");

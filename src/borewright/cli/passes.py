@@ -82,7 +82,7 @@ def _plan_rows(plan: Plain, width: int) -> list[Row]:
     count = f"{passes} {'pass  ' if passes == 1 else 'passes'}"
     odds = part(plan, "odds")
     said = (
-        f"about {float(str(plan['minutes'])):.0f} min · too large {say_odds(plan['too_large'])}"
+        f"about {float(str(plan['minutes'])):.0f} min · over size {say_odds(plan['too_large'])}"
         f" · under size {say_odds(odds.get('undersize', 0))} · costs {plan['said']}"
     )
     mark = ">" if plan["advised"] else " "

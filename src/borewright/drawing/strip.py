@@ -366,7 +366,7 @@ def _dimension_stock(
     for words in (f"{said} to come off", said):
         wide = text_width(words, size)
         for left, right in ((start, limit), (limit, end)):
-            if left + wide + 30 < right:
+            if left + wide + 26 < right:
                 _dimension(drawing, (start, end, y), words, layout, 0.5 * (left + right))
                 return
     _dimension(drawing, (start, end, y), said, layout)

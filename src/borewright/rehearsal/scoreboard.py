@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 OWN: Final = "as signed"
 
-LIES: Final = {"good": "good", "over": "too large", "under": "too small"}
+LIES: Final = {"good": "good", "over": "over size", "under": "under size"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +85,7 @@ def ending_words(done: Outcome) -> str:
     """
     if done.ending == "released":
         return f"released, {LIES[done.verdict]}"
-    return "scrapped, too large" if done.ending == "scrapped" else f"set aside, {LIES[done.verdict]}"
+    return "scrapped, over size" if done.ending == "scrapped" else f"set aside, {LIES[done.verdict]}"
 
 
 def practice_words(done: Outcome) -> str:

@@ -7,7 +7,7 @@ from decimal import Decimal, localcontext
 import pytest
 
 from borewright.errors import EntryError
-from borewright.quantity import Length, Unit, say_length
+from borewright.quantity import Length, Unit, say_length, say_range
 
 
 @pytest.mark.parametrize(
@@ -100,3 +100,24 @@ def test_a_tolerance_is_never_said_as_more_than_it_is() -> None:
     assert say_length(0.016, "in") == "6 and a half tenths"  # 0.00062992
     assert say_length(0.016, "in", down=True) == "6 tenths"
     assert say_length(0.016, "mm", down=True) == "16 µm"
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "unit", "words"),
+    [
+        (-0.0053, 0.0098, "mm", "-5.3 to +9.8 µm"),
+        (0.0261, 0.1865, "mm", "26.1 to 186.5 µm"),
+        (0.0, 0.003, "mm", "0 to 3 µm"),
+        (-0.00001, 0.002, "mm", "0 to 2 µm"),
+        (1.2, 3.4, "mm", "1.2 to 3.4 mm"),
+        (-0.005, 0.0101, "in", "-0.2 to +0.4 thou"),
+        (0.00127, 0.0381, "in", "0.05 to 1.5 thou"),
+    ],
+)
+def test_an_interval_is_said_in_one_measure(low: float, high: float, unit: Unit, words: str) -> None:
+    assert say_range(low, high, unit) == words
+
+
+def test_an_interval_in_no_unit_is_refused() -> None:
+    with pytest.raises(EntryError):
+        say_range(0.0, 1.0, "cm")  # type: ignore[arg-type]

@@ -36,8 +36,8 @@ def test_the_practice_meets_the_same_machine() -> None:
     ("ending", "verdict", "words"),
     [
         ("released", "good", "released, good"),
-        ("released", "under", "released, too small"),
-        ("scrapped", "over", "scrapped, too large"),
+        ("released", "under", "released, under size"),
+        ("scrapped", "over", "scrapped, over size"),
         ("quarantined", "good", "set aside, good"),
     ],
 )

@@ -42,6 +42,8 @@ def test_a_reading_that_cannot_be_is_refused_and_nothing_is_recorded(visitor: Vi
     assert refused.json()["where"] == "readings.shown[0].shown"
     assert "plus where the tip moves outward" in refused.json()["right"]
     assert looked(visitor, bore, [{"at": "opened", "shown": "much"}]).status_code == 422
+    inch = looked(visitor, bore, [*SHOWN[:2], {"at": "back", "shown": "-0.007 in"}]).json()["wrong"]
+    assert inch == "-0.007 in is -0.178 mm. Did you mean mm? It is closed further than it was opened."
     assert visitor.post(f"/bores/{bore}/proof", {"step": "", "shown": []}).status_code == 422
     assert visitor.look(bore)["numbers"] == before
 
@@ -52,6 +54,8 @@ def test_what_is_found_is_kept_with_its_readings(visitor: Visitor) -> None:
     assert "next" not in done
     assert [row["what"] for row in done["found"]][:2] == ["a line, on the diameter", "backlash"]
     assert "data-keep-proof" in done["html"]
+    assert "0.002 mm" not in done["html"].split("What it showed")[0], "no digit more or less than its width leaves"
+    assert "% less than told, ± " in done["html"] or "% more than told, ± " in done["html"]
     kept = visitor.enter(bore, done["entry"])
     assert kept["recorded"]["event"] == "proved"
     assert len(kept["recorded"]["understood"]["readings"]["shown"]) == 21

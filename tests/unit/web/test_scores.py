@@ -28,7 +28,7 @@ def test_a_signed_rehearsal_stands_beside_what_equal_passes_would_have_done(visi
     usual = practised(KINDS[kind], seed)
     assert head == ["rehearsal", "as signed", "cost", "equal passes", "cost"]
     name = f"{kind}, machine {seed} {str(bore).rpartition('.')[2]}"
-    assert line[:3] == [name, "set aside, too small; 0 passes, measured 0 times", "60.0"]
+    assert line[:3] == [name, "set aside, under size; 0 passes, measured 0 times", "60.0"]
     assert line[3:] == [
         f"released, good; {usual.passes} passes, measured {usual.readings / 2:g} times",
         f"{usual.cost():.1f}",
