@@ -94,6 +94,7 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
         "expect": show.spread(chosen.spread or [(1.0, chosen.mean_mm, chosen.sd_mm)]),
         "odds": {name: round(value, 6) for name, value in asdict(chosen.odds).items()},
         "passes_left": len(chosen.plan.steps) if chosen.plan is not None else 0,
+        "trials_left": sum(step.trial for step in chosen.plan.steps) if chosen.plan is not None else 0,
         "parts": _parts(shares, chosen, show),
         "would_help": _would_help(belief, chosen, shares, show),
         "questions": [asdict(doubt) for doubt in belief.doubts],
@@ -108,12 +109,7 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
         advice["set"] = {"diameter": set_diameter}
     if turn is not None:
         advice["move"] = {name: value for name, value in asdict(turn).items() if value not in (None, 0)}
-    if chosen.plan is not None:
-        advice["aims"] = [show.length(step.aim_mm) for step in chosen.plan.steps]
-        advice["plan"] = [show.interval(step.aim_mm, step.sd_mm) for step in chosen.plan.steps]
-        advice["cost"] = round(chosen.plan.cost, 4)
-    if chosen.step is not None and chosen.action in {"cut", "move_and_cut"}:
-        advice["cut"] = {"depth": "trial" if chosen.step.trial else "full"}
+    advice |= _cuts(chosen, show)
     if chosen.action == "measure":
         advice["measure"] = {"setting": "anew" if chosen.ground == "set anew" else "same"}
     if ways := ways_to_save(belief, chosen):
@@ -121,6 +117,20 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
     if chosen.judged is not None:
         advice["release"] = release_values(chosen.judged, unit)
     return advice
+
+
+def _cuts(chosen: Chosen, show: _Shown) -> dict[str, object]:
+    """Say which cuts are planned, and what the next one is."""
+    said: dict[str, object] = {}
+    if chosen.plan is not None:
+        said["aims"] = [show.length(step.aim_mm) for step in chosen.plan.steps]
+        said["plan"] = [show.interval(step.aim_mm, step.sd_mm) for step in chosen.plan.steps]
+        said["cost"] = round(chosen.plan.cost, 4)
+    if chosen.step is not None and chosen.action in {"cut", "move_and_cut"}:
+        said["cut"] = {"depth": "trial" if chosen.step.trial else "full"}
+    if chosen.step is not None and chosen.step.trial:
+        said["land"] = show.interval(chosen.step.aim_mm, chosen.step.sd_mm)
+    return said
 
 
 def release_values(judged: Judged, unit: Unit) -> dict[str, object]:

@@ -345,7 +345,7 @@ def _gauge_priors(start: Start) -> dict[str, Prior]:
         "gauge_scatter": _setting(gauge.scatter, coarse, "scatter of one reading"),
         "gauge_setting": _typed_or(gauge.bias, coarse, "error common to one setting of the gauge"),
         "gauge_step": _mm(gauge.step.mm, 0.0, TYPED, "smallest step of the gauge"),
-        "misread": Prior(0.005, 0.0, COMMON, "1", "share of readings that are blunders"),
+        "misread": Prior(0.005, 0.0, COMMON, "1", "share of readings that are misread"),
         "fault": Prior(0.01, 0.0, COMMON, "1", "share of passes with the tool not where it was thought"),
     }
 

@@ -5,16 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Final
 
-from borewright.quantity.length import Unit
+from borewright.quantity.length import Length, parse_length
 from borewright.quantity.show import show_length
-from borewright.sizing.advice import BENCH_STEP_MM
-from borewright.sizing.belief import in_force
-from borewright.sizing.bore import Bore
-from borewright.sizing.choice import choose
-from borewright.sizing.costs import Costs
-from borewright.sizing.opening import rule_of
-from borewright.sizing.priors import NORMAL_95
-from borewright.web.plain import Plain, group, listed
+from borewright.web.plain import Plain, group
 
 CUTTING: Final = frozenset({"set", "move_and_cut", "cut"})
 """Actions that end in a cut."""
@@ -66,40 +59,26 @@ def count_words(passes: int, trials: int) -> str:
     return f"{count} + {trials} trial {'cut' if trials == 1 else 'cuts'}" if trials else count
 
 
-def cuts_of(bore: Bore, advice: Plain, unit: Unit) -> Cuts:
+def cuts_of(advice: Plain) -> Cuts:
     """Say which cuts an advice counts on.
 
-    A plan in the form of an advice does not tell its trial cuts apart; where it may hold one, the choice is made again,
-    to the same end.
-
     Args:
-        bore: the bore as it stands.
-        advice: what ``bore.advise(unit)`` returned.
-        unit: unit that lengths are shown in.
+        advice: what ``bore.advise()`` returned.
 
     Returns:
         The cuts; none where nothing is to be cut.
     """
-    steps = len(listed(advice, "plan"))
-    if advice.get("action") not in CUTTING or not steps:
+    if advice.get("action") not in CUTTING:
         return NO_CUTS
-    trial_next = group(advice, "cut").get("depth") == "trial"
-    if steps == 1 and not trial_next:
-        return Cuts(passes=1)
-    rule, costs = rule_of(bore.opening.rule), Costs.of(bore.opening.costs)
-    chosen = choose(bore.belief, in_force(bore.belief, bore.model), costs, rule, BENCH_STEP_MM[unit])
-    planned = chosen.plan.steps if chosen.plan is not None else ()
-    trials = sum(step.trial for step in planned)
-    first = chosen.step
-    cuts = Cuts(len(planned) - trials, trials)
-    if first is None or not first.trial:
+    trials = int(str(advice.get("trials_left", 0)))
+    cuts = Cuts(int(str(advice.get("passes_left", 0))) - trials, trials)
+    land = group(advice, "land")
+    if not land:
         return cuts
-    half = NORMAL_95 * first.sd_mm
-    land_mm = first.aim_mm, first.aim_mm - half, first.aim_mm + half
-    return replace(cuts, trial_next=True, land=_land(land_mm, unit), land_mm=land_mm)
+    size, low, high = (parse_length(str(land[end])) for end in ("size", "low", "high"))
+    shown = f"{_rounded(size)} {size.unit}", f"{_rounded(low)} to {_rounded(high)}"
+    return replace(cuts, trial_next=True, land=shown, land_mm=(size.mm, low.mm, high.mm))
 
 
-def _land(land_mm: tuple[float, float, float], unit: Unit) -> tuple[str, str]:
-    decimals = 3 if unit == "mm" else 4
-    size, low, high = (show_length(mm, unit, decimals=decimals, with_unit=False) for mm in land_mm)
-    return f"{size} {unit}", f"{low} to {high}"
+def _rounded(length: Length) -> str:
+    return show_length(length.mm, length.unit, decimals=3 if length.unit == "mm" else 4, with_unit=False)

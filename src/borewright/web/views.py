@@ -207,7 +207,7 @@ def size_view(
     seated = in_spindle(kept)
     wanted = wanted_by(said, in_spindle=seated)
     seat = PUT_IN if wanted.event == "seated" else ""
-    cuts = cuts_of(bore, said, shown_in)
+    cuts = cuts_of(said)
     given = bore.opening.given
     words, note = state_words(bore, seated=seated)
     story = passes_of(kept, bore.belief, shown_in)

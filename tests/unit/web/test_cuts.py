@@ -29,7 +29,7 @@ def test_size_and_passes_say_the_same_count_all_the_way(number: int) -> None:
         advice = sized.bore.advise()
         if advice["action"] in {"release", "quarantine"}:
             break
-        cuts = cuts_of(sized.bore, advice, sized.bore.unit)
+        cuts = cuts_of(advice)
         if cuts is not NO_CUTS:
             assert cuts.passes + cuts.trials == advice["passes_left"]
             best = passes_view("b-1", sized.bore, sized.history()).advised
@@ -42,18 +42,18 @@ def test_size_and_passes_say_the_same_count_all_the_way(number: int) -> None:
 
 def test_nothing_is_counted_where_nothing_is_cut() -> None:
     sized = Sized(PINION).until("measure")
-    assert cuts_of(sized.bore, sized.bore.advise(), "mm") is NO_CUTS
+    assert cuts_of(sized.bore.advise()) is NO_CUTS
 
 
 def test_the_land_is_that_of_the_tool_as_it_will_be_set() -> None:
     sized = Sized(TRUNNION).until("move_and_cut")
     advice = sized.bore.advise()
-    cuts = cuts_of(sized.bore, advice, "in")
+    cuts = cuts_of(advice)
     assert cuts.trial_next
     assert cuts.land_mm is not None
     size, low, high = cuts.land_mm
     assert low < size < high
-    assert parse_length(cuts.land[0]).mm == pytest.approx(size, abs=0.5e-4 * 25.4)
+    assert parse_length(cuts.land[0]).mm == pytest.approx(size, abs=0.501e-4 * 25.4)
     change = parse_length(str(cast("dict[str, str]", advice["move"])["change"]), signed=True).mm
     tool = sized.bore.belief.tool_mm + change
     assert size < tool, "the push-off stands between them"
