@@ -106,10 +106,10 @@ def _fewer(compared: Compared, best: Course, pass_: float) -> Iterable[str]:
     other = _beside(compared, best, best.passes - 1, best.way)
     if other is None:
         if any((shut.passes, shut.way) == (best.passes - 1, best.way) for shut in compared.shut):
-            yield "one is not open yet" if best.passes == 2 else f"{COUNTS[best.passes - 1]} are not open yet"
+            yield "one is not allowed yet" if best.passes == 2 else f"{COUNTS[best.passes - 1]} are not allowed yet"
         return
     if other.too_large > UNLIKE * best.too_large:
-        yield f"with {COUNTS[other.passes]}, {say_odds(other.too_large)} of holes would come out too large"
+        yield f"with {COUNTS[other.passes]}, {say_odds(other.too_large)} of holes would come out over size"
     elif other.cost - best.cost > WORTH_SAYING * pass_:
         yield f"with {COUNTS[other.passes]}, {say_odds(other.under)} of holes would come out under size"
 

@@ -171,7 +171,7 @@ def say_found(proof: Proof, adjuster: Adjuster, unit: Unit) -> str:
     off = 100.0 * (proof.factor - 1.0)
     more = "more" if off >= 0.0 else "less"
     told = show_length(adjuster.line_mm, unit, decimals=_decimals(unit) + 1)
-    return f"The figures mean what is told: a {one} is {told} on the diameter, and {abs(off):.2f} % {more}."
+    return f"A {one} is worth what is told of it: {told} on the diameter, and {abs(off):.2f} % {more}."
 
 
 def _row(what: str, found: Found, unit: Unit, *, finer: int = 0, sign: bool = False) -> dict[str, str]:

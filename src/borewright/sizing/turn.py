@@ -142,7 +142,7 @@ def warnings_of(event: Event, belief: Belief, model: Model) -> list[str]:
     if event.kind in {"read", "hole_checked"} and belief.doubts:
         first = belief.doubts[0]
         if first.reading == event.number:
-            warnings.append(f"This reading surprises. Most likely: {first.cause} {first.check}")
+            warnings.append(f"This reading does not fit; read it again first. Most likely: {first.cause} {first.check}")
         elif belief.unsettled:
             warnings.append(f"The readings do not agree. Most likely: {first.cause} {first.check}")
     if event.kind == "set" and belief.tool_mm > model.upper_mm:

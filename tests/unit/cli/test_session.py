@@ -169,7 +169,7 @@ def test_a_reading_that_surprises_is_shown_before_it_counts() -> None:
     start = [*CUT, "33.356", "33.356"]
     talk, desk = at_machine([*start, "r 33.456", "n"])
     assert kept(desk).count("read") == 2
-    assert "This reading surprises." in talk.screen
+    assert "This reading does not fit" in talk.screen
     assert "taken as read 33.456 mm" in talk.screen
     talk, desk = at_machine([*start, "r 33.456", "", "r 33.356"])
     assert kept(desk).count("read") == 4

@@ -166,7 +166,7 @@ def test_the_sentence_says_what_a_pass_less_risks_and_a_pass_more_takes() -> Non
     spared = say_odds(three.too_large - by_kind[4, Way()].too_large)
     less = say_cost(three.cost - cheaper.cost, 1.0)
     assert said == (
-        f"Three passes: with two, {two} of holes would come out too large; a fourth would take 6 minutes and spare "
+        f"Three passes: with two, {two} of holes would come out over size; a fourth would take 6 minutes and spare "
         f"{spared} of holes. By this reckoning four straight on would cost {less} less."
     )
 
