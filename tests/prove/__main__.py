@@ -10,8 +10,9 @@ import argparse
 import json
 import subprocess
 import sys
+from collections.abc import Iterable
 from pathlib import Path
-from typing import Final
+from typing import Final, TypeVar
 
 from numpy.random import default_rng
 from rich.console import Console
@@ -24,10 +25,13 @@ from borewright.rehearsal.watched import Watched
 from tests.prove import page, sampler
 from tests.prove.bores import proved
 from tests.prove.calibration import calibrated
+from tests.prove.history import BEFORE, proved_tools
+
+Done = TypeVar("Done")
 
 ROOT: Final = Path(__file__).parents[2]
 RESULTS: Final = ROOT / "docs" / "results"
-PARTS: Final = ("bores", "sampler")
+PARTS: Final = ("bores", "history", "sampler")
 
 
 def main() -> int:
@@ -41,6 +45,8 @@ def main() -> int:
     RESULTS.mkdir(exist_ok=True)
     if asked.only in {None, "bores"}:
         _bores(asked.bores, asked.seed, asked.workers, made)
+    if asked.only in {None, "history"}:
+        _history(asked.tools, asked.seed, asked.workers, made)
     if asked.only in {None, "sampler"}:
         _write("sampler.json", {**made, "cases": sampler.agreement(asked.seed, asked.steps)})
     page.write()
@@ -50,9 +56,7 @@ def main() -> int:
 def _bores(bores: int, seed: int, workers: int, made: dict[str, object]) -> None:
     outcomes: list[Outcome] = []
     advised: dict[str, list[Watched]] = {kind: [] for kind in KINDS}
-    coming = proved(bores, seed, workers)
-    console = Console(stderr=True)
-    for each in track(coming, "Proving", len(KINDS) * bores, console=console, disable=not console.is_terminal):
+    for each in _tracked(proved(bores, seed, workers), "Proving bores", len(KINDS) * bores):
         outcomes += each.outcomes
         advised[each.advice.outcome.kind].append(each.advice)
     draws = default_rng(seed)
@@ -62,9 +66,22 @@ def _bores(bores: int, seed: int, workers: int, made: dict[str, object]) -> None
     _write("calibration.json", {**made, "bores": bores, "kinds": kinds})
 
 
+def _tracked(coming: Iterable[Done], what: str, total: int) -> Iterable[Done]:
+    console = Console(stderr=True)
+    return track(coming, what, total, console=console, disable=not console.is_terminal)
+
+
+def _history(tools: int, seed: int, workers: int, made: dict[str, object]) -> None:
+    coming = proved_tools(tools, seed, workers)
+    outcomes = [outcome for each in _tracked(coming, "Proving tools", len(KINDS) * tools) for outcome in each]
+    figures = figures_plain(figures_of(outcomes, default_rng(seed)))
+    _write("history.json", {**made, "tools": tools, "before": BEFORE, "kinds": figures})
+
+
 def _asked() -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="python -m tests.prove", description=__doc__)
     parser.add_argument("--bores", type=int, default=3000, help="bores of each kind")
+    parser.add_argument("--tools", type=int, default=300, help="tools of each kind that have cut twenty bores before")
     parser.add_argument("--seed", type=int, default=1_000_000, help="the first seed")
     parser.add_argument("--workers", type=int, default=2, help="processes")
     parser.add_argument("--steps", type=int, default=20_000, help="steps of the sampler")

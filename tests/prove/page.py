@@ -14,15 +14,16 @@ from pathlib import Path
 from typing import Any, Final
 
 from borewright.drawing.compared import closed_words, draw_compared
-from borewright.rehearsal.compare import ADVICE, POLICIES
+from borewright.rehearsal.compare import ADVICE, POLICIES, PRACTICE, TWIN
 from borewright.rehearsal.figures import ALL_KINDS, KindFigures, figures_read
 from borewright.rehearsal.intervals import Figure
+from tests.prove.history import ALONE
 from tests.prove.picture import draw_calibration
 
 DOCS: Final = Path(__file__).parents[2] / "docs"
 RESULTS: Final = DOCS / "results"
 
-GAP_BAR, ERROR_BAR, ODDS_NEEDED = 0.65, 0.02, 20_000
+GAP_BAR, HISTORY_BAR, ERROR_BAR, ODDS_NEEDED = 0.65, 0.80, 0.02, 20_000
 MEAN_BAR, SD_BAR, OVERSIZE_BAR = 0.1, 0.05, 0.005
 
 HEAD: Final = """\
@@ -63,6 +64,16 @@ releases what reads within the limits; the advice and the twin release what thei
 
 | kind | gap closed | bar of {bar:.0f} % | passes saved against the practice |
 | --- | --- | --- | --- |"""
+
+WITH_HISTORY: Final = """\
+## With the history of a tool
+
+{tools} tools of each kind; each had cut {before} bores, all sized by the advice, when the bore that counts here was
+begun. That one was sized on the same machine by the practice, by the advice with history left out, by the advice begun
+with what those bores had taught, and by the twin.
+
+| kind | gap closed | bar of {bar:.0f} % | cost of practice, passes | alone | with history | twin |
+| --- | --- | --- | --- | --- | --- | --- |"""
 
 STATED: Final = """\
 ## What is stated, and how often it comes true
@@ -108,13 +119,16 @@ independent points theirs are worth.
 
 def parts() -> dict[str, str]:
     """Return what the page consists of, by file name below the docs."""
-    comparison, calibration, sampler = (_read(name) for name in ("comparison", "calibration", "sampler"))
+    names = ("comparison", "history", "calibration", "sampler")
+    comparison, history, calibration, sampler = (_read(name) for name in names)
     sections = [HEAD]
     made: dict[str, str] = {}
     if comparison is not None:
         figures = figures_read(comparison["kinds"])
         made["results/compared.svg"] = draw_compared(figures) + "\n"
         sections.append(compared(comparison, figures))
+    if history is not None:
+        sections.append(with_history(history, figures_read(history["kinds"])))
     if calibration is not None:
         made["results/calibration.svg"] = draw_calibration(calibration["kinds"]) + "\n"
         sections.append(calibrated(calibration))
@@ -135,6 +149,17 @@ def compared(result: dict[str, Any], figures: tuple[KindFigures, ...]) -> str:
         lines.append(f"| {each.kind} | {closed} | {verdict(enough)} | {shown(saved)}{worse} |")
     for each in figures:
         lines += ["", f"### {each.kind.capitalize()}", "", *policy_rows(each)]
+    return "\n".join([*lines, "", made_with(result), ""])
+
+
+def with_history(result: dict[str, Any], figures: tuple[KindFigures, ...]) -> str:
+    """Return the section of tools that have cut before."""
+    lines = [WITH_HISTORY.format(tools=result["tools"], before=result["before"], bar=100 * HISTORY_BAR)]
+    for each in figures:
+        closed = closed_words(each.closed).replace(" of the gap closed", "")
+        enough = each.closed is not None and math.isfinite(each.closed.value) and each.closed.value >= HISTORY_BAR
+        costs = " | ".join(shown(each.policies[name].cost) for name in (PRACTICE, ALONE, ADVICE, TWIN))
+        lines.append(f"| {each.kind} | {closed} | {verdict(enough)} | {costs} |")
     return "\n".join([*lines, "", made_with(result), ""])
 
 
