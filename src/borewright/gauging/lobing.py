@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from borewright.errors import EntryError
 
@@ -70,7 +71,7 @@ class Profile:
         Returns:
             Twice the mean of the three radii, mm.
 
-        Source: exact to first order in the lobes' height.
+        Source: exact to first order in the lobes' height; common practice, no source.
         """
         return 2.0 * math.fsum(self.radius(direction_deg + turn) for turn in (0.0, 120.0, 240.0)) / 3.0
 
@@ -86,7 +87,7 @@ class Profile:
         return 2.0 * _largest_inscribed(directions, np.array([self.radius(each) for each in directions]))
 
 
-def _largest_inscribed(directions_deg: np.ndarray, radii: np.ndarray) -> float:
+def _largest_inscribed(directions_deg: NDArray[np.float64], radii: NDArray[np.float64]) -> float:
     """Find the largest circle inside, moving its middle, by exchange of the three points that hold it.
 
     A middle moved by (a, b) leaves ``r - a cos - b sin``; the least of these is to be as large as can be. At the best
@@ -105,7 +106,7 @@ def _largest_inscribed(directions_deg: np.ndarray, radii: np.ndarray) -> float:
     return float(np.min(radii))
 
 
-def _exchanged(rows: np.ndarray, radii: np.ndarray, held: list[int], entering: int) -> list[int]:
+def _exchanged(rows: NDArray[np.float64], radii: NDArray[np.float64], held: list[int], entering: int) -> list[int]:
     """Let a point in for one of three so that the three still hold the circle all round and it becomes smallest."""
     best: tuple[float, list[int]] | None = None
     for leaving in range(3):

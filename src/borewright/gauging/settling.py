@@ -92,7 +92,7 @@ def settled_by(now: Comparison, ways: Sequence[Way], rule: Rule, lower: float, u
     Returns:
         One for each way, the likeliest to settle it first.
 
-    Source: variance of a conditional mean, exact for normal beliefs.
+    Source: variance of a conditional mean, exact for normal beliefs; common practice, no source.
     """
     budget = now.budget()
     found = []

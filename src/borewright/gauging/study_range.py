@@ -26,7 +26,7 @@ def range_constants(count: int) -> tuple[float, float]:
     Returns:
         d2 and d3.
 
-    Source: the range's distribution, exact; integrated by the trapezium rule, which converges fast for these.
+    Source: the distribution of a range, from memory; integrated by the trapezium rule, which converges fast here.
     """
     z = np.linspace(-8.5, 8.5, 851)
     h = float(z[1] - z[0])
