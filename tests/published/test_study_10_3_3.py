@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import cache, partial
 
 import pytest
@@ -85,9 +86,10 @@ SOURCE = Source(
 )
 
 
-@pytest.mark.parametrize(("ours", "theirs"), [(RANGES.parts_mm, 1.1046), (RANGES.total_mm, 1.1461)])
-def test_the_disagreement_is_no_more_than_the_rounded_constant(ours: float, theirs: float) -> None:
-    assert ours * 0.3146 * 3.1790558 == pytest.approx(theirs, abs=0.00005)
+def test_the_disagreement_is_no_more_than_the_rounded_constant() -> None:
+    parts = RANGES.parts_mm * 3.1790558 * 0.3146
+    assert parts == pytest.approx(1.1046, abs=0.00005)
+    assert math.hypot(RANGES.gauge_mm, parts) == pytest.approx(1.1461, abs=0.00005)
 
 
 @each_case(SOURCE)

@@ -54,7 +54,7 @@ def test_waiting_buys_certainty() -> None:
     assert widths == sorted(widths, reverse=True)
     assert lines[0].proves == 0.0
     assert lines[-1].proves > 0.5
-    assert lines[-1].u_mm < 0.0014
+    assert lines[-1].u_mm < 0.0015
     assert [line.minutes for line in lines] == [0.0, 15.0, 60.0, 120.0]
 
 
