@@ -194,7 +194,7 @@ def _resting_on_the_same(payload: Payload, original: Payload) -> Payload:
     refs = {name: ref for name in ("tool", "gauge") if isinstance(ref := getattr(original, name, None), StreamRef)}
     if isinstance(payload, SetOn | Rechecked) and isinstance(original, SetOn | Rechecked):
         same = payload.master is not None and payload.master == original.master
-        return dataclasses.replace(payload, certificate=original.certificate if same else None)
+        return dataclasses.replace(payload, certificate=original.certificate if same else payload.certificate)
     return dataclasses.replace(payload, **refs) if refs else payload  # type: ignore[type-var]  # all are dataclasses
 
 

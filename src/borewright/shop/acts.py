@@ -17,6 +17,7 @@ from typing import Final
 from borewright.errors import ConflictError, EntryError
 from borewright.record.stream import Draft, Event, StreamId, StreamKind
 from borewright.shop.bores import bore_events, load_bore, numbers
+from borewright.shop.gauges import require_shown, with_masters
 from borewright.shop.kept import in_spindle
 from borewright.shop.learned import known_from_history
 from borewright.shop.stands import Stand
@@ -141,7 +142,9 @@ def record(
         may_act = on_advice and entry.get("event") in ON_ADVICE  # asked first: an advice takes long to work out
         kept = may_act and acts_on(stood.advice, entry, in_spindle=in_spindle(stood.history))
         advised = [loaded.prepare(loaded.advised(stood.advice), at=when, by=by)] if kept else []
-        return [*advised, loaded.prepare(entry, at=when, by=by)]
+        draft = loaded.prepare(with_masters(streams, entry, loaded.streams["gauge"], when, []), at=when, by=by)
+        require_shown(streams, draft, loaded.streams["gauge"])
+        return [*advised, draft]
 
     def answer(_: Streams, events: tuple[Event, ...]) -> Mapping[str, object]:
         stood, loaded = folded[-1]
