@@ -11,8 +11,8 @@ from typing import Any
 from borewright.cli.records import opened
 from borewright.cli.rows import hung, labelled, wrapped
 from borewright.cli.talk import Row, Terminal, say
-from borewright.errors import EntryError
-from borewright.quantity.length import UNITS, Unit
+from borewright.errors import EntryError, NotHeldError
+from borewright.quantity.length import UNITS, Unit, parse_length
 from borewright.record.fields import payload_plain
 from borewright.record.gauges import GaugeRecord
 from borewright.shop.database import FILE_NAME
@@ -155,11 +155,23 @@ def on_master(folder: Path, master: str) -> dict[str, object]:
 
     Returns:
         ``master`` where a gauge's record has that name, else ``size``.
+
+    Raises:
+        NotHeldError: it is neither.
     """
     if (folder / FILE_NAME).exists():
         with Store.open(folder) as store:
             if any(name.identity == master for name in store.streams("gauge")):
                 return {"master": master}
+    try:
+        parse_length(master, "mm")
+    except EntryError:
+        raise NotHeldError(
+            "That is neither a ring on record nor a size.",
+            given=master,
+            right="List the gauges, or give the size as marked.",
+            where="master",
+        ) from None
     return {"size": master}
 
 
