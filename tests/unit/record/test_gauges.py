@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 
 import pytest
@@ -15,7 +16,7 @@ PAPER = {"event": "certified", "size": "33.0012", "expanded": "0.0008", "due": "
 SET = {"event": "set_on", "size": "33.0012"}
 
 
-def folded(*entries: dict[str, object]) -> GaugeRecord:
+def folded(*entries: Mapping[str, object]) -> GaugeRecord:
     """Fold entries of one gauge."""
     events = []
     for number, entry in enumerate(entries, 1):
