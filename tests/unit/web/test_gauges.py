@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from tests.unit.cli.test_gauges import CUT
@@ -11,7 +12,7 @@ from tests.unit.web.visitor import Visitor
 PAPER = {"event": "certified", "size": "53.1502 mm", "expanded": "0.8 µm", "due": "2020-03-01", "report": "R-17"}
 
 
-def act(visitor: Visitor, gauge: str, entry: dict[str, object], **more: object) -> dict[str, Any]:
+def act(visitor: Visitor, gauge: str, entry: Mapping[str, object], **more: object) -> dict[str, Any]:
     return visitor.done(f"/gauges/{gauge}/entries", {"entry": entry, **more})
 
 
