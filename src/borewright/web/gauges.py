@@ -176,7 +176,7 @@ def _view(line: GaugeLine, known: GaugeRecord) -> GaugeView:
     return GaugeView(
         name=line.gauge,
         what=line.instrument or ("ring" if line.is_master else "gauge"),
-        standing="" if line.standing is None else STANDING[line.standing],
+        standing="" if line.standing is None else f"{'' if line.is_master else 'its ring: '}{STANDING[line.standing]}",
         lined=line.standing in {"overdue", "not certified"},
         facts=tuple(_facts(line, known)),
         number=known.number,
