@@ -195,3 +195,23 @@ def measure(
     from borewright.cli.measure import run_measure
 
     raise typer.Exit(run_measure(file, draws, picture, as_json=as_json))
+
+
+@commands.command()
+def soak(
+    first: Annotated[str, typer.Argument(metavar="T1", help="The part's temperature at first, °C.")],
+    second: Annotated[str, typer.Argument(metavar="T2", help="Its temperature now, °C.")],
+    minutes: Annotated[str, typer.Option("--minutes", metavar="MIN", help="Minutes between the two.")],
+    room: Annotated[str, typer.Option("--room", metavar="T", help="The room's temperature, °C.")] = "20",
+    thermometer: Annotated[
+        str, typer.Option("--thermometer", metavar="K", help="Standard uncertainty of a temperature taken, K.")
+    ] = "0.3",
+    measured: Annotated[
+        Words, typer.Option("--measured", metavar="TOML", help="A file as for measure: what waiting buys it in odds.")
+    ] = None,
+    as_json: AsJson = False,
+) -> None:
+    """Say from two temperatures how fast a part comes to its room's, and what waiting buys."""
+    from borewright.cli.soaking import run_soak
+
+    raise typer.Exit(run_soak(first, second, minutes, room, thermometer, measured, as_json=as_json))

@@ -18,6 +18,8 @@ from borewright.gauging.comparison import SCATTER
 from borewright.gauging.draws import Drawn, draw_size
 from borewright.gauging.form import Form, form_of
 from borewright.gauging.lobing import unseen_lobing
+from borewright.gauging.plugs import Left, tried
+from borewright.gauging.risks import Risks, normal_density, risks
 from borewright.gauging.settling import Settled, capable, settled_by, ways_to_know_better
 from borewright.gauging.whole_hole import HoleVerdict, judge_hole
 from borewright.quantity.length import Unit
@@ -38,6 +40,8 @@ class Answer:
         cannot: why no reading could show it in, or nothing.
         unseen: what form the readings cannot show, or nothing.
         drawn: the check by draws, or None.
+        left: the size with what plug gauges did, or None where none was tried.
+        risks: what the rule risks over the process, or None where that is not known.
     """
 
     measured: Measured
@@ -48,6 +52,8 @@ class Answer:
     cannot: str
     unseen: str
     drawn: Drawn | None
+    left: Left | None = None
+    risks: Risks | None = None
 
 
 def answered(measured: Measured, draws: int = 0) -> Answer:
@@ -81,7 +87,20 @@ def answered(measured: Measured, draws: int = 0) -> Answer:
         capable(budget.u_mm, *limits, measured.rule),
         unseen_lobing(measured.instrument.sees, directions, measured.envelope),
         draw_size(comparison, np.random.default_rng(1), most=draws) if draws else None,
+        tried(budget.size_mm, budget.u_mm, measured.plugs) if measured.plugs else None,
+        _risks(measured, budget),
     )
+
+
+def _risks(measured: Measured, budget: Budget) -> Risks | None:
+    """Integrate over the process what the rule accepts and refuses wrongly."""
+    if measured.process is None:
+        return None
+    mean, sd = measured.process
+    limits = measured.callout.lower_mm, measured.callout.upper_mm
+    guard = measured.rule.guard(budget.u_mm, limits[1] - limits[0])
+    within = mean - 9.0 * sd, mean + 9.0 * sd
+    return risks(normal_density(mean, sd), within, limits, (limits[0] + guard, limits[1] - guard), budget.u_mm)
 
 
 def run_measure(file: Path, draws: int, picture: Path | None, *, as_json: bool) -> int:
@@ -148,6 +167,16 @@ def plain(answer: Answer) -> dict[str, object]:
         "independent": answer.measured.instrument.independent,
         "state": answer.measured.state,
         "assumed": list(answer.measured.assumed),
+        "with_plugs": None
+        if answer.left is None
+        else {"mean_mm": answer.left.mean_mm, "sd_mm": answer.left.sd_mm, "surprise": answer.left.surprise},
+        "risks": None
+        if answer.risks is None
+        else {
+            "consumers": answer.risks.consumers,
+            "producers": answer.risks.producers,
+            "bad": answer.risks.bad,
+        },
         "drawn": None
         if drawn is None
         else {
@@ -191,6 +220,13 @@ def answer_rows(answer: Answer, width: int) -> list[Row]:
     rows += wrapped(answer.cannot, width)
     for each in answer.settled:
         rows += labelled("would", f"{each.name}: in {each.shown_in:.0%}, out {each.shown_out:.0%}", width)
+    if answer.left is not None:
+        words = f"{_shown(answer.left.mean_mm, unit)}, standard deviation {_shown(answer.left.sd_mm, unit)}"
+        rows += labelled("plugs", f"with what they did: {words}", width)
+    if answer.risks is not None:
+        over = answer.risks
+        words = f"accepts {over.consumers:.3%} that are bad and refuses {over.producers:.3%} that are good"
+        rows += labelled("process", f"over it the rule {words}; {over.bad:.3%} are bad", width)
     rows += [Row(""), Row("What the uncertainty is made of", "strong")]
     rows += pairs([(row.name, f"{1000.0 * row.part_mm:7.3f} µm  {row.share:6.1%}") for row in budget.rows()], width)
     rows += _form_rows(answer, unit, width)

@@ -18,6 +18,7 @@ from borewright.gauging.conformity import Rule
 from borewright.gauging.form import Placed
 from borewright.gauging.instruments import INSTRUMENTS, Instrument, Needle, instrument, over_master
 from borewright.gauging.masters import Certificate, class_u_mm
+from borewright.gauging.plugs import Plug
 from borewright.materials.expansion import Expansion, expansion_of
 from borewright.quantity.length import Length, Unit
 from borewright.record.fields import (
@@ -111,6 +112,23 @@ class RuleUse(Payload):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PlugFacts(Payload):
+    """A plug gauge that was tried in the bore."""
+
+    size: Length = length("its size at 20 °C.", zero=False)
+    u: Length = length("standard uncertainty of that, with fit and feel.", zero=False)
+    entered: bool = flag("whether it went in.")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProcessFacts(Payload):
+    """What the process scatters by, for the risks of the rule."""
+
+    mean: Length = length("where its bores lie.", zero=False)
+    sd: Length = length("standard deviation of its bores.", zero=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Measurement(Payload):
     """A bore as it was measured."""
 
@@ -126,6 +144,8 @@ class Measurement(Payload):
     envelope: bool | None = flag("whether the drawing asks that the largest plug goes in.", optional=True)
     state: str | None = choice("how the part was held.", "in the machine", "clamped out of it", "free", optional=True)
     day: date | None = day("when it was measured.", optional=True)
+    plug: tuple[PlugFacts, ...] | None = groups("plug gauges tried in it.", PlugFacts, optional=True)
+    process: ProcessFacts | None = group("what the process scatters by.", ProcessFacts, optional=True)
     rule: RuleUse | None = group("the rule by which it is judged.", RuleUse, optional=True)
 
 
@@ -144,6 +164,8 @@ class Measured:
         envelope: whether the drawing asks for an envelope.
         state: how the part was held, or None.
         assumed: what was assumed because nobody said, in sentences.
+        plugs: plug gauges that were tried.
+        process: mean and standard deviation of the process, mm, or None.
     """
 
     callout: Callout
@@ -156,6 +178,8 @@ class Measured:
     envelope: bool
     state: str | None
     assumed: tuple[str, ...]
+    plugs: tuple[Plug, ...] = ()
+    process: tuple[float, float] | None = None
 
 
 def read_measurement(file: Path) -> Measured:
@@ -240,7 +264,18 @@ def measurement_of(mapping: Mapping[str, object]) -> Measured:
     if says.rule is None:
         assumed.append(f"The rule: {rule.text}, since order and drawing were not said to name one.")
     return Measured(
-        callout, kind, comparison, placed, scatter, dof, rule, bool(says.envelope), says.state, tuple(assumed)
+        callout,
+        kind,
+        comparison,
+        placed,
+        scatter,
+        dof,
+        rule,
+        bool(says.envelope),
+        says.state,
+        tuple(assumed),
+        tuple(Plug(each.size.mm, each.u.mm, each.entered) for each in says.plug or ()),
+        None if says.process is None else (says.process.mean.mm, says.process.sd.mm),
     )
 
 

@@ -174,3 +174,49 @@ def test_a_measurement_near_a_limit_says_what_would_settle_it(shop: Path) -> Non
     names = {each["name"] for each in found["settled_by"]}
     assert {"read 4 times more", "take the temperature of part and master"} <= names
     assert all(each["shown_in"] + each["shown_out"] <= 1.0 for each in found["settled_by"])
+
+
+def test_plugs_and_a_process_are_weighed_in(shop: Path) -> None:
+    given = {
+        **WHOLE,
+        "plug": [{"size": "50.004", "u": "0.0005", "entered": True}],
+        "process": {"mean": "50.008", "sd": "0.003"},
+    }
+    file = shop / "m.toml"
+    file.write_text(toml(given), "utf-8")
+    found = answer("measure", str(file))
+    assert found["with_plugs"]["sd_mm"] <= found["u_mm"]
+    assert found["risks"]["consumers"] < found["risks"]["bad"]
+    words = run("measure", str(file)).stdout
+    assert "with what they did" in words
+    assert "that are bad and refuses" in words
+
+
+def test_a_part_that_cools_is_told_by_its_clock_and_what_waiting_buys(shop: Path) -> None:
+    file = shop / "m.toml"
+    file.write_text(toml({**WHOLE, "part": {"material": "aluminium", "celsius": "26"}}), "utf-8")
+    found = answer("soak", "30", "26", "--minutes", "10", "--measured", str(file))
+    assert found["time_constant_minutes"] == pytest.approx(19.576, abs=5e-4)
+    assert found["from_minutes"] < found["time_constant_minutes"] < found["to_minutes"]
+    widths = [each["u_mm"] for each in found["waiting"]]
+    assert widths[-1] < widths[0]
+    assert all(0.0 <= each["proves"] <= 1.0 for each in found["waiting"])
+    words = run("soak", "86 F", "26", "--minutes", "10").stdout
+    assert "Time constant 20 minutes" in words
+    assert "after 60 minutes" in words
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("26", "30", "--minutes", "10"), "come nearer"),
+        (("30", "26", "--minutes", "0"), "some minutes"),
+        (("30", "26 K", "--minutes", "5"), "Kelvin"),
+        (("300", "26", "--minutes", "5"), "not a temperature"),
+        (("30", "29.9", "--minutes", "5"), "too near"),
+    ],
+)
+def test_what_no_part_does_is_refused(shop: Path, words: tuple[str, ...], says: str) -> None:
+    del shop
+    with pytest.raises(EntryError, match=says):
+        run("soak", *words)
