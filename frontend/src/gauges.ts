@@ -14,6 +14,9 @@ export function startGauges(at: Workplace): Hearing {
         if (form.dataset["event"] !== undefined) {
             event.preventDefault();
             void enter(at, form);
+        } else if (form.matches("[data-rule]")) {
+            event.preventDefault();
+            void decide(form);
         } else if (form.matches("[data-study]")) {
             event.preventDefault();
             void study(form);
@@ -45,6 +48,17 @@ async function enter(at: Workplace, form: HTMLFormElement): Promise<void> {
     }
     keys.delete(form);
     await look(word(answer["said"]));
+}
+
+/** Send of a rule what belongs to it: proof has a confidence, simple acceptance a ratio. */
+async function decide(form: HTMLFormElement): Promise<void> {
+    const { name, confidence, ratio } = filled(form);
+    const own = name === "simple" ? { ratio } : { confidence };
+    const person = setting("person");
+    const by = person === "" ? {} : { by: person };
+    if ((await busy(form, () => post("/api/v1/rule", { name, ...own, ...by }))) !== null) {
+        await look("");
+    }
 }
 
 async function study(form: HTMLFormElement): Promise<void> {

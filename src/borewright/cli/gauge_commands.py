@@ -215,3 +215,25 @@ def soak(
     from borewright.cli.soaking import run_soak
 
     raise typer.Exit(run_soak(first, second, minutes, room, thermometer, measured, as_json=as_json))
+
+
+@commands.command()
+def rule(
+    name: Annotated[
+        Words, typer.Argument(metavar="RULE", help="proof or simple; left out, what holds is shown.")
+    ] = None,
+    confidence: Annotated[Words, typer.Option("--confidence", metavar="P", help="How sure proof must be.")] = None,
+    ratio: Annotated[
+        Words, typer.Option("--ratio", metavar="N", help="Tolerance over 2U that simple acceptance asks.")
+    ] = None,
+    by: By = None,
+    data: Data = None,
+) -> None:
+    """Decide by which rule bores are judged where order and drawing name none.
+
+    Asked once in a shop. Bores that are open keep the rule they were opened with.
+    """
+    from borewright.cli.deciding import run_rule
+    from borewright.cli.folder import data_folder
+
+    raise typer.Exit(run_rule(name, confidence, ratio, by, data_folder(data)))

@@ -14,6 +14,8 @@ from borewright.gauging.study_range import by_range
 from borewright.gauging.study_variance import by_variance
 from borewright.quantity.length import Unit, parse_length
 from borewright.shop.gauges import list_gauges, record_gauge, show_gauge
+from borewright.shop.settings import decide_rule, rule_decided
+from borewright.sizing.opening import rule_of
 from borewright.web.answers import API
 from borewright.web.api import Sent, _body, _by
 from borewright.web.asked import unit_or_none
@@ -81,6 +83,16 @@ def enter(at: In, gauge: str, sent: Sent) -> Response:
     return JSONResponse({"gauge": gauge, "recorded": dict(answer), "said": said})
 
 
+@ROUTES.post("/rule", openapi_extra=_body("name", "confidence", "ratio", "by"))
+def decide(at: In, sent: Sent) -> Response:
+    """Decide by which rule bores are judged where order and drawing name none."""
+    sent.only(("name", "confidence", "ratio", "by"))
+    given = {name: sent.text_or_none(name) for name in ("name", "confidence", "ratio")}
+    rule = {name: value for name, value in given.items() if value}
+    decided = decide_rule(at.records.shop, rule, by=_by(sent))
+    return JSONResponse({"rule": rule_of(decided).text})
+
+
 @ROUTES.post("/studies", openapi_extra=_body("text", "unit", "tolerance"))
 def study(at: In, sent: Sent) -> Response:
     """Find what a gauge scatters by from a study's lines; nothing is recorded."""
@@ -105,4 +117,6 @@ def study(at: In, sent: Sent) -> Response:
 def _view(at: Office) -> GaugesView:
     shop = at.records.shop
     today = datetime.now(UTC).date()
-    return gauges_view([(line, show_gauge(shop, line.gauge)) for line in list_gauges(shop, today)], today)
+    decided = rule_decided(shop)
+    lines = [(line, show_gauge(shop, line.gauge)) for line in list_gauges(shop, today)]
+    return gauges_view(lines, today, "" if decided is None else rule_of(decided).text)

@@ -81,6 +81,7 @@ class GaugesView:
         rings: what a gauge may be set on.
         instruments: what a gauge may be described as.
         kinds_of_master: what a master may be described as.
+        rule: the rule that the shop decided on; empty where it has not.
     """
 
     masters: tuple[GaugeView, ...]
@@ -88,6 +89,7 @@ class GaugesView:
     rings: tuple[RingChoice, ...]
     instruments: tuple[str, ...]
     kinds_of_master: tuple[str, ...]
+    rule: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,12 +109,13 @@ class FoundView:
     what_to_do: str
 
 
-def gauges_view(lines: Sequence[tuple[GaugeLine, GaugeRecord]], day: date) -> GaugesView:
+def gauges_view(lines: Sequence[tuple[GaugeLine, GaugeRecord]], day: date, rule: str) -> GaugesView:
     """Make the page's view.
 
     Args:
         lines: each gauge and master with its record, in the order of the list.
         day: the day that certificates are held against.
+        rule: the rule that the shop decided on, or nothing.
 
     Returns:
         The view.
@@ -134,6 +137,7 @@ def gauges_view(lines: Sequence[tuple[GaugeLine, GaugeRecord]], day: date) -> Ga
         tuple(rings),
         tuple(each.name for each in INSTRUMENTS),
         MASTERS,
+        rule,
     )
 
 

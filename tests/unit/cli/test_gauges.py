@@ -220,3 +220,12 @@ def test_what_no_part_does_is_refused(shop: Path, words: tuple[str, ...], says: 
     del shop
     with pytest.raises(EntryError, match=says):
         run("soak", *words)
+
+
+def test_a_shop_decides_on_its_rule_once(shop: Path) -> None:
+    del shop
+    assert "Not decided yet" in run("rule").stdout
+    assert "proof at 99 %" in run("rule", "proof", "--confidence", "0.99", "--by", "I. Thorne").stdout
+    assert "The shop's rule: proof at 99 %." in run("rule").stdout
+    with pytest.raises(EntryError, match="not one of the choices"):
+        run("rule", "guess")

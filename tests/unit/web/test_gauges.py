@@ -68,3 +68,12 @@ def test_a_study_is_worked_out_on_the_page(visitor: Visitor) -> None:
     assert "tolerance of 19 µm" in said["what_to_do"]
     assert visitor.post("/studies", {"text": "part,who\n1,A"}).status_code == 422
     assert visitor.post("/studies", {"unit": "mm"}).status_code == 422
+
+
+def test_a_rule_is_decided_on_the_page(visitor: Visitor) -> None:
+    assert "Not decided yet" in visitor.get("/gauges").text
+    assert visitor.post("/rule", {"name": "simple", "ratio": "10"}).json() == {
+        "rule": "simple acceptance, measurement capable 10:1"
+    }
+    assert "simple acceptance, measurement capable 10:1" in visitor.get("/part/gauges").text
+    assert visitor.post("/rule", {"name": "guess"}).status_code == 422
