@@ -24,6 +24,9 @@ from borewright.shop.touched import rejudge
 ON_MASTER: Final = frozenset({"set_on", "rechecked"})
 """Events that happen on a master."""
 
+AN_ENTRY: Final = 'Give {"event": "set_on", "master": "ring-62"}.'
+"""What an entry looks like, for whoever gave none."""
+
 READINGS: Final = frozenset({"read", "hole_checked"})
 """Events that carry what the gauge showed."""
 
@@ -89,6 +92,8 @@ def record_gauge(
         ConflictError: more was recorded than was seen, or the key was used for something else.
         RecordUnavailableError: the record cannot be written now.
     """
+    if not isinstance(entry, Mapping):
+        raise EntryError("Named fields are wanted.", given=entry, right=AN_ENTRY)
     stream = _gauge_stream(gauge)
     warnings: list[str] = []
     when = at or _now()
@@ -111,7 +116,7 @@ def record_gauge(
         said["warnings"] = list(warnings)
         return {**said, **(rejudge(streams, stream) if done.kind == "rechecked" else {})}
 
-    request = {"act": "gauge", "gauge": gauge, "entry": dict(entry), "by": by}
+    request = {"act": "gauge", "gauge": gauge, "entry": entry, "by": by}
     return store.act(decide, request=request, key=key, answer=answer).answer
 
 
@@ -119,8 +124,11 @@ def _with_master(
     streams: Streams, entry: Mapping[str, object], at: str | None, warnings: list[str]
 ) -> Mapping[str, object]:
     """Put a master's certificate into an entry that names the master, and its size where that was left out."""
-    name = entry.get("master")
-    if entry.get("event") not in ON_MASTER or not isinstance(name, str):
+    event, name = entry.get("event"), entry.get("master")
+    if not isinstance(event, str) or event not in ON_MASTER:
+        return entry
+    entry = {field: value for field, value in entry.items() if field != "certificate"}  # the record gives it
+    if not isinstance(name, str):
         return entry
     stream = _gauge_stream(name, "master")
     known = gauge_record(streams.events(stream))
@@ -140,7 +148,7 @@ def _with_master(
         )
     ref = StreamRef(id=name, number=paper.number, snapshot=payload_plain(paper.says))
     given = {"size": paper.says.size.text, **entry}
-    if entry["event"] == "set_on":
+    if event == "set_on":
         given.setdefault("on", "blocks" if known.described and known.described.instrument == "blocks" else "ring")
     return {**given, "certificate": payload_plain(ref)}
 
@@ -161,8 +169,13 @@ def with_masters(
         The entry, with ``certificate`` where it names a master.
 
     Raises:
+        EntryError: the entry is no mapping.
         NotHeldError: the master has no record, or no certificate.
     """
+    if not isinstance(entry, Mapping):
+        raise EntryError(
+            "Named fields are wanted.", given=entry, right='Give {"event": "set_on", "master": "ring-62"}.'
+        )
     replacement, number = entry.get("replacement"), entry.get("event_number")
     if entry.get("event") != "corrected" or entry.get("stream") != "gauge" or not isinstance(replacement, Mapping):
         return _with_master(streams, entry, at, warnings)

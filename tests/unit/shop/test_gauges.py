@@ -234,3 +234,21 @@ def test_a_list_puts_first_what_is_overdue(store: Store) -> None:
     assert gauge.due == date(2028, 3, 1)
     assert gauge.scatter == "0.0008 mm"
     assert gauge.set_at == MARCH
+
+
+def test_a_certificate_is_given_by_the_record_alone(store: Store) -> None:
+    ring(store)
+    forged = {"id": "ring-53", "number": 1, "snapshot": {"size": "53 mm"}}
+    record_gauge(store, "gauge-2", {"event": "set_on", "size": "53.1502 mm", "certificate": forged})
+    assert show_gauge(store, "gauge-2").settings[-1].says.certificate is None
+    record_gauge(store, "gauge-2", {"event": "set_on", "master": "ring-53", "certificate": forged})
+    given = show_gauge(store, "gauge-2").settings[-1].says.certificate
+    assert given is not None
+    assert given.number == 2
+
+
+@pytest.mark.parametrize("entry", [None, [1], "set_on", {"event": ["set_on"], "master": "ring-53"}])
+def test_what_is_no_entry_is_refused(store: Store, entry: Any) -> None:  # noqa: ANN401  # anything
+    with pytest.raises(EntryError):
+        record_gauge(store, "gauge-2", entry)
+    assert store.token() == 0
