@@ -5,13 +5,22 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from borewright.drawing.budget import draw_budget
+from borewright.drawing.places import draw_places
 from borewright.gauging.budget import Budget, Cause
+from borewright.gauging.form import Departure, Form, Placed, form_of
+from borewright.gauging.instruments import INSTRUMENTS
+from borewright.gauging.lobing import unseen_lobing
 from borewright.quantity.length import Unit
+from borewright.quantity.show import show_length
+from borewright.record.gauges import gauge_record
+from borewright.record.payloads.bore import Read
 from borewright.shop.stands import Stand
 from borewright.shop.store import Store
 from borewright.shop.touched import Mark, Reason, marks
 from borewright.sizing.choice import judge
 from borewright.sizing.opening import rule_of
+from borewright.sizing.proving import evidence
+from borewright.web.card import Fact
 from borewright.web.pictures import Picture
 
 
@@ -22,10 +31,16 @@ class TrustView:
     Args:
         marks: why readings are marked, a sentence each; readings that share a reason share the sentence.
         budget: the parts of the uncertainty drawn; empty without a reading that counts.
+        places: where it was read, drawn; empty where no reading says where.
+        form: its departures from a true cylinder, as far as the places show them.
+        open: what the places leave open, a sentence each.
     """
 
     marks: tuple[str, ...]
     budget: Picture
+    places: Picture
+    form: tuple[Fact, ...]
+    open: tuple[str, ...]
 
 
 def trust_view(store: Store, bore: str, stand: Stand, unit: Unit) -> TrustView:
@@ -40,7 +55,15 @@ def trust_view(store: Store, bore: str, stand: Stand, unit: Unit) -> TrustView:
     Returns:
         The view.
     """
-    return TrustView(said_together(marks(store, bore), unit), _budget(stand))
+    placed = _placed(stand)
+    form = form_of(placed, stand.bore.belief.gauge_scatter_mm) if placed else None
+    return TrustView(
+        said_together(marks(store, bore), unit),
+        _budget(stand),
+        Picture(draw_places(placed, unit, standalone=False) if placed else ""),
+        tuple(_departure(each, unit) for each in form.departures) if form is not None else (),
+        _left_open(stand, form, placed),
+    )
 
 
 def said_together(found: tuple[Mark, ...], unit: Unit) -> tuple[str, ...]:
@@ -73,3 +96,37 @@ def _budget(stand: Stand) -> Picture:
         return Picture("")
     causes = tuple(Cause(name, part) for name, part in judged.size.parts_mm if part > 0.0)
     return Picture(draw_budget(Budget(judged.size.mm, causes), standalone=False))
+
+
+def _placed(stand: Stand) -> tuple[Placed, ...]:
+    """Return the readings that count and say where, as sizes at 20 °C."""
+    bore = stand.bore
+    judged = judge(bore.belief, bore.model, rule_of(bore.opening.rule))
+    counted = {each.number: each.as_read_mm for each in evidence(bore.belief)}
+    if judged is None or not counted:
+        return ()
+    warmth = judged.size.mm - sum(counted.values()) / len(counted)
+    found = []
+    for event in bore.in_effect():
+        payload = event.payload
+        if isinstance(payload, Read) and event.number in counted and payload.place is not None:
+            depth = 0.0 if payload.place.depth is None else payload.place.depth.mm
+            direction = float(payload.place.direction_deg or 0)
+            found.append(Placed(payload.as_read.mm + warmth, depth, direction))
+    return tuple(found)
+
+
+def _departure(each: Departure, unit: Unit) -> Fact:
+    shown = "" if each.shown else ", no more than the gauge's scatter"
+    return Fact(each.name, f"{show_length(each.mm, unit)} ± {show_length(each.half_width_mm, unit)}{shown}")
+
+
+def _left_open(stand: Stand, form: Form | None, placed: tuple[Placed, ...]) -> tuple[str, ...]:
+    """Say what the places read cannot show, and what the gauge cannot."""
+    if form is None:
+        return ()
+    known = gauge_record(stand.bore.events("gauge")).described
+    sees = next((each.sees for each in INSTRUMENTS if known and each.name == known.instrument), "two points")
+    unseen = unseen_lobing(sees, [each.direction_deg for each in placed], envelope=False)
+    cautions = dict.fromkeys(each.caution for each in form.departures if each.caution)
+    return tuple(words for words in (*form.missing, *cautions, unseen) if words)

@@ -34,3 +34,20 @@ def test_release_shows_marks_and_what_the_uncertainty_is_made_of(visitor: Visito
     assert re.search(r"Readings \d+, \d+: the master&#39;s certificate was out of date\.", page)
     assert "What the uncertainty is made of" in page
     assert "together" in page
+
+
+def test_release_shows_where_it_was_read_and_its_form(visitor: Visitor) -> None:
+    bore = str(visitor.done("/bores", {"given": GIVEN})["bore"])
+    for entry in CUT[:3]:
+        visitor.enter(bore, entry)
+    for depth, direction, shown in ((5, 0, "52.783"), (5, 90, "52.785"), (40, 0, "52.783")):
+        place = {"depth": str(depth), "direction_deg": str(direction)}
+        visitor.enter(bore, {"event": "read", "as_read": shown, "place": place})
+    page = visitor.get(f"/bores/{bore}/release").text
+    assert "Where it was read, and its form" in page
+    assert "ovality" in page
+    assert "40.0 mm" in page
+    assert "For barrel read at the mouth, in the middle and at the bottom." in page
+    assert "Three or five lobes" in page
+    inch = visitor.get(f"/bores/{bore}/release?show=in").text
+    assert "1.57 in" in inch
