@@ -19,7 +19,7 @@ export function startGauges(at: Workplace): Hearing {
             void decide(form);
         } else if (form.matches("[data-study]")) {
             event.preventDefault();
-            void study(form);
+            void study(at, form);
         }
     });
     return {};
@@ -61,11 +61,22 @@ async function decide(form: HTMLFormElement): Promise<void> {
     }
 }
 
-async function study(form: HTMLFormElement): Promise<void> {
-    const answer = await busy(form, () => post("/api/v1/studies", filled(form)));
+async function study(at: Workplace, form: HTMLFormElement): Promise<void> {
+    const key = keys.get(form) ?? at.newKey();
+    keys.set(form, key);
+    const person = setting("person");
+    const by = person === "" ? {} : { by: person };
+    const answer = await busy(form, () => post("/api/v1/studies", { ...filled(form), key, ...by }));
     const found = document.querySelector("[data-found]");
-    if (answer !== null && found !== null) {
+    if (answer === null) {
+        return;
+    }
+    keys.delete(form);
+    if (found !== null) {
         found.innerHTML = word(answer["html"]);
+    }
+    if (answer["recorded"] === true) {
+        await look("");
     }
 }
 

@@ -15,7 +15,7 @@ from borewright.cli.rows import pairs, wrapped
 from borewright.cli.talk import Row, Terminal, say
 from borewright.errors import EntryError
 from borewright.exchange.gauge_studies import read_study, study_form
-from borewright.gauging.study import Design, Found, Study
+from borewright.gauging.study import Design, Found
 from borewright.gauging.study_range import by_range
 from borewright.gauging.study_variance import by_variance
 from borewright.quantity.length import Unit, parse_length
@@ -56,7 +56,7 @@ def run_study(
     found = (by_range(study), by_variance(study))
     if gauge is not None:
         with Store.open(folder) as store:
-            record_gauge(store, gauge, studied(found[1], study, width), by=by)
+            record_gauge(store, gauge, found[1].as_entry(study.readings_mm.size, width), by=by)
     if as_json:
         print(json.dumps([plain(each, width) for each in found], ensure_ascii=False))
         return 0
@@ -66,28 +66,6 @@ def run_study(
     if gauge is not None:
         say(talk, f"Recorded as the scatter of {gauge}.")
     return 0
-
-
-def studied(found: Found, study: Study, tolerance_mm: float | None) -> dict[str, object]:
-    """Return what a study found as an entry of the gauge's record.
-
-    Args:
-        found: what was found.
-        study: the study.
-        tolerance_mm: the tolerance that the gauge is to judge, mm, or None.
-
-    Returns:
-        The entry.
-    """
-    return {
-        "event": "studied",
-        "scatter": f"{found.repeatability_mm:.6f} mm",
-        "dof": round(found.dof),
-        "reproducibility": f"{found.reproducibility_mm:.6f} mm",
-        "method": found.method,
-        "readings": study.readings_mm.size,
-        "says": found.what_to_do(tolerance_mm),
-    }
 
 
 def plain(found: Found, tolerance_mm: float | None) -> dict[str, object]:

@@ -164,6 +164,26 @@ class Found:
         )
         return f"{says}: {'usable with care' if share <= 0.3 else 'not fit for it'}. {cause}"
 
+    def as_entry(self, readings: int, tolerance_mm: float | None = None) -> dict[str, object]:
+        """Return what was found as it goes on the gauge's record.
+
+        Args:
+            readings: how many readings it rests on.
+            tolerance_mm: the tolerance that the gauge is to judge, mm, or None.
+
+        Returns:
+            The fields of the event ``studied``, and its name.
+        """
+        return {
+            "event": "studied",
+            "scatter": f"{self.repeatability_mm:.6f} mm",
+            "dof": max(1, round(self.dof)),
+            "reproducibility": f"{self.reproducibility_mm:.6f} mm",
+            "method": self.method,
+            "readings": readings,
+            "says": self.what_to_do(tolerance_mm),
+        }
+
 
 def interval_of_sd(sd: float, dof: float) -> tuple[float, float]:
     """Return the 95 % interval of a standard deviation.

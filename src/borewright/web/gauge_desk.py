@@ -93,10 +93,10 @@ def decide(at: In, sent: Sent) -> Response:
     return JSONResponse({"rule": rule_of(decided).text})
 
 
-@ROUTES.post("/studies", openapi_extra=_body("text", "unit", "tolerance"))
+@ROUTES.post("/studies", openapi_extra=_body("text", "unit", "tolerance", "gauge", "key", "by"))
 def study(at: In, sent: Sent) -> Response:
-    """Find what a gauge scatters by from a study's lines; nothing is recorded."""
-    sent.only(("text", "unit", "tolerance"))
+    """Find what a gauge scatters by from a study's lines; recorded where a gauge is named."""
+    sent.only(("text", "unit", "tolerance", "gauge", "key", "by"))
     text = sent.fields.get("text")
     if not isinstance(text, str):
         raise EntryError("The study is missing.", right="Begin it with the line: part,who,reading", where="text")
@@ -104,12 +104,17 @@ def study(at: In, sent: Sent) -> Response:
     typed = sent.text_or_none("tolerance")
     tolerance = None if typed is None else parse_length(typed, shown, where="tolerance").mm
     found = [found_view(each, made, shown, tolerance) for each in (by_range(made), by_variance(made))]
-    best = by_variance(made)
+    best, gauge = by_variance(made), sent.text_or_none("gauge")
+    if gauge:
+        entry = best.as_entry(made.readings_mm.size, tolerance)
+        record_gauge(at.records.shop, gauge, entry, key=sent.text("key"), by=_by(sent))
+        at.live.stir()
     return JSONResponse(
         {
             "scatter": f"{best.repeatability_mm:.6f} mm",
             "what_to_do": best.what_to_do(tolerance),
-            "html": at.pages.render("study.part.html", {"found": found}),
+            "recorded": bool(gauge),
+            "html": at.pages.render("study.part.html", {"found": found, "gauge": gauge}),
         }
     )
 

@@ -66,6 +66,11 @@ def test_a_study_is_worked_out_on_the_page(visitor: Visitor) -> None:
     assert "Average and range" in said["html"]
     assert "B alone" in said["html"]
     assert "tolerance of 19 µm" in said["what_to_do"]
+    assert said["recorded"] is False
+    assert visitor.get("/api/v1/gauges").json() == {"gauges": []}
+    kept = visitor.done("/studies", {"text": text, "unit": "mm", "gauge": "gauge-2"})
+    assert kept["recorded"] is True
+    assert visitor.get("/api/v1/gauges").json()["gauges"][0]["scatter"] == said["scatter"]
     assert visitor.post("/studies", {"text": "part,who\n1,A"}).status_code == 422
     assert visitor.post("/studies", {"unit": "mm"}).status_code == 422
 
