@@ -4,6 +4,7 @@ import { type Answer, type Numbers, post } from "./api.ts";
 import { startCallout } from "./callout.ts";
 import { setting } from "./device.ts";
 import { Drafts } from "./draft.ts";
+import { startGauges } from "./gauges.ts";
 import { Keypad } from "./keypad.ts";
 import { Live } from "./live.ts";
 import { Notice } from "./notice.ts";
@@ -44,6 +45,7 @@ async function start(): Promise<void> {
         release: () => startRelease(at),
         away: () => startShell(at),
         passes: () => startPasses(),
+        gauges: () => startGauges(at),
         prove: () => new ProvePage(at),
     };
     const page = pages[document.body.dataset["page"] ?? ""]?.() ?? {};

@@ -68,6 +68,7 @@ def scenes(server: ShopServer) -> list[Scene]:
     twice = str(server.post("/rehearsals", {"kind": "large bridge, alloy steel", "seed": 4})["bore"])
     server.on_machine_until(twice, "move_and_cut")
     like = [server.open(name=f"bearing {place}", tool={"id": "head-4"}) for place in ("left", "middle", "right")]
+    keep_gauges(server)
     inch = "finder_mount_3.trunnion"
     server.on_machine_until(inch, "move_and_cut")
     return [
@@ -109,11 +110,31 @@ def scenes(server: ShopServer) -> list[Scene]:
         Scene("prove-under-way", f"/bores/{to_cut}/prove", _prove_some),
         Scene("prove-refused", f"/bores/{to_read}/prove", _prove_wrongly),
         Scene("proved", f"/bores/{to_move}/prove", _prove_all, main_number=True),
+        Scene("gauges", "/gauges", _set_on_ring),
         Scene("learned", "/learned"),
         Scene("rehearse", "/rehearse"),
         Scene("device", "/", _settings),
         Scene("no-such-page", "/no-such-page"),
     ]
+
+
+def keep_gauges(server: ShopServer) -> None:
+    """Take in a gauge, a ring that is overdue and one that is not.
+
+    Args:
+        server: where.
+    """
+    paper = {"event": "certified", "size": "33.4012 mm", "expanded": "0.8 µm", "report": "R-17", "due": "2020-03-01"}
+    server.post("/gauges/ring-33/entries", {"entry": paper})
+    server.post("/gauges/ring-62/entries", {"entry": {**paper, "size": "62.0004 mm", "due": "2099-03-01"}})
+    described = {"event": "described", "instrument": "dial bore gauge", "needle": "minus", "step": "1 µm"}
+    server.post("/gauges/bore-gauge-2/entries", {"entry": described})
+    server.post("/gauges/bore-gauge-2/entries", {"entry": {"event": "set_on", "master": "ring-33"}})
+
+
+def _set_on_ring(page: Page) -> None:
+    page.get_by_text("Set on a ring").first.click()
+    expect(page.locator("label.ring").first).to_be_visible()
 
 
 def _not_understood(page: Page) -> None:

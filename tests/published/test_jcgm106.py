@@ -6,6 +6,8 @@ import math
 from collections.abc import Callable
 
 from borewright.gauging.conformity import Rule, conformance_probability, normal_quantile
+from borewright.gauging.risks import Risks, gamma_density, risks
+from borewright.gauging.settling import least_tolerance
 from tests.published.case import Case, Source, check, each_case
 
 
@@ -33,6 +35,11 @@ def factor(tolerance: float) -> Callable[[], float]:
 def best(tolerance: float) -> Callable[[], float]:
     """Ours: the probability of a size in the middle of its limits."""
     return lambda: Rule("proof").judge(0.0, 1.0, -tolerance / 2.0, tolerance / 2.0)[1]
+
+
+def gamma_risks() -> Risks:
+    """Ours: both risks of accepting at the limit 2, where the process has mean 1 and standard deviation 0.5."""
+    return risks(gamma_density(1.0, 0.5), (0.0, 15.0), (-math.inf, 2.0), (-math.inf, 2.0), 0.25)
 
 
 SOURCE = Source(
@@ -83,6 +90,31 @@ SOURCE = Source(
                 (8, 1.64485, 0.000005),
                 (40, 1.64485, 0.000005),
             )
+        ),
+        Case(
+            "Narrowest tolerance in which 95 % can be shown",
+            lambda: least_tolerance(Rule("proof")),
+            3.92,
+            tolerance=0.005,
+            unit="u",
+            place="7.4 solved for the tolerance",
+            standing="exact",
+        ),
+        Case(
+            "Producer's risk, gamma process",
+            lambda: gamma_risks().producers,
+            0.01744,
+            tolerance=0.000005,
+            place="9.5.4 form, inputs from memory",
+            standing="exact",
+        ),
+        Case(
+            "Consumer's risk, gamma process",
+            lambda: gamma_risks().consumers,
+            0.00802,
+            tolerance=0.000005,
+            place="9.5.4 form, inputs from memory",
+            standing="exact",
         ),
         Case("Largest probability, tolerance 3 u", best(3.0), 0.8664, tolerance=0.00005, place="7.4", standing="exact"),
     ),

@@ -9,6 +9,7 @@ from typing import Annotated, Optional
 import typer
 
 from borewright import __version__
+from borewright.cli.gauge_commands import commands as gauge_commands
 
 app = typer.Typer(
     name="borewright",
@@ -345,6 +346,9 @@ def schema() -> None:
     from borewright.cli.records import run_schema
 
     raise typer.Exit(run_schema())
+
+
+app.add_typer(gauge_commands)
 
 
 def main() -> None:

@@ -57,20 +57,25 @@ class Rule:
 
     Args:
         name: ``proof``: in only where the probability of lying within limits is at least ``confidence``;
-            ``simple``: in where the size lies within limits, if the tolerance is at least ``ratio`` times 2U.
+            ``simple``: in where the size lies within limits, if the tolerance is at least ``ratio`` times 2U;
+            ``guarded``: in where it lies inside both limits by ``bands`` times U, out where it lies outside by as much.
         confidence: how sure proof must be, 0.5 to 1.
         ratio: the N of N:1, tolerance over 2U with U = 2u.
+        bands: guard band over U with U = 2u.
     """
 
-    name: Literal["proof", "simple"]
+    name: Literal["proof", "simple", "guarded"]
     confidence: float = 0.95
     ratio: float = 4.0
+    bands: float = 1.0
 
     @property
     def text(self) -> str:
         """The rule in words, as it stands on every verdict."""
         if self.name == "proof":
             return f"proof at {self.confidence * 100:g} %"
+        if self.name == "guarded":
+            return f"guarded by {self.bands:g} U"
         return f"simple acceptance, measurement capable {self.ratio:g}:1"
 
     def judge(self, size: float, u: float, lower: float, upper: float) -> tuple[Verdict, float]:
@@ -88,8 +93,8 @@ class Rule:
         Raises:
             EntryError: u is not larger than 0, or the limits are the wrong way round.
 
-        Source: [jcgm106] for the probability, [b89731] for simple acceptance; the form of proof follows ISO 14253-1,
-        from memory.
+        Source: [jcgm106] for the probability and for guard bands (8.3), [b89731] for simple acceptance; the form of
+        proof follows ISO 14253-1, from memory.
         """
         inside = conformance_probability(size, u, lower, upper)
         if self.name == "proof":
@@ -97,6 +102,11 @@ class Rule:
                 return "in", inside
             beyond = max(normal_cdf((lower - size) / u), normal_cdf((size - upper) / u))
             return ("out" if beyond >= self.confidence else "not shown"), inside
+        if self.name == "guarded":
+            band = self.bands * 2.0 * u
+            if lower + band <= size <= upper - band:
+                return "in", inside
+            return ("out" if not lower - band < size < upper + band else "not shown"), inside
         if upper - lower < self.ratio * 4.0 * u:
             return "not shown", inside
         return ("in" if lower <= size <= upper else "out"), inside
@@ -117,7 +127,7 @@ class Rule:
         """Return how far inside a limit a size must lie to be judged in.
 
         For proof it is ``g u`` with ``Phi(g) - Phi(g - tolerance/u) = confidence``; with the other limit far away
-        ``g`` is the one-sided quantile.
+        ``g`` is the one-sided quantile. A guarded rule names its band itself.
 
         Args:
             u: standard uncertainty of a size, larger than 0.
@@ -132,6 +142,8 @@ class Rule:
             return 0.5 * tolerance
         if self.name == "simple":
             return 0.0
+        if self.name == "guarded":
+            return self.bands * 2.0 * u
         low = normal_quantile(self.confidence)
         high = 0.5 * tolerance / u
         if math.isinf(high) or normal_cdf(low) - normal_cdf(low - tolerance / u) >= self.confidence:

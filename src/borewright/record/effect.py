@@ -13,6 +13,7 @@ from borewright.record.entry import read_stored
 from borewright.record.fields import Payload, payload_plain, read_payload
 from borewright.record.kinds import EVENT_KINDS
 from borewright.record.payloads.bore import Released
+from borewright.record.payloads.gauge import Rechecked, SetOn
 from borewright.record.payloads.shared import Corrected, StreamRef
 from borewright.record.stream import Event, Plain, StreamId
 
@@ -24,7 +25,17 @@ def _opened_1(payload: Mapping[str, Plain]) -> Mapping[str, Plain]:
     return payload
 
 
-UPGRADES: Final[dict[tuple[str, str, int], Upgrade]] = {("bore", "opened", 1): _opened_1}
+def _gauge_1(payload: Mapping[str, Plain]) -> Mapping[str, Plain]:
+    """Version 2 of what happens to a gauge can name the master's own record, and how a study found its scatter."""
+    return payload
+
+
+UPGRADES: Final[dict[tuple[str, str, int], Upgrade]] = {
+    ("bore", "opened", 1): _opened_1,
+    ("gauge", "set_on", 1): _gauge_1,
+    ("gauge", "rechecked", 1): _gauge_1,
+    ("gauge", "studied", 1): _gauge_1,
+}
 """From (stream kind, event kind, version) to the next version; pure."""
 
 NEVER_CORRECTED: Final = frozenset(
@@ -181,6 +192,9 @@ def _apply(seen: list[Effective], number: int, correction: Corrected) -> None:
 def _resting_on_the_same(payload: Payload, original: Payload) -> Payload:
     """Keep the tool and the gauge as the original named them: a correction changes what was entered, not when."""
     refs = {name: ref for name in ("tool", "gauge") if isinstance(ref := getattr(original, name, None), StreamRef)}
+    if isinstance(payload, SetOn | Rechecked) and isinstance(original, SetOn | Rechecked):
+        same = payload.master is not None and payload.master == original.master
+        return dataclasses.replace(payload, certificate=original.certificate if same else payload.certificate)
     return dataclasses.replace(payload, **refs) if refs else payload  # type: ignore[type-var]  # all are dataclasses
 
 

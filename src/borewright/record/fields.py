@@ -18,6 +18,7 @@ from borewright.record.forms import (
     Form,
     celsius_form,
     choice_form,
+    day_form,
     either,
     flag_form,
     free_form,
@@ -133,6 +134,19 @@ def whole(about: str, low: int, high: int, *, optional: bool = False) -> Any:
         The dataclass field.
     """
     return _declare(whole_form(low, high), about, optional)
+
+
+def day(about: str, *, optional: bool = False) -> Any:
+    """Declare a day of the calendar.
+
+    Args:
+        about: what happens on it.
+        optional: whether it may be left out.
+
+    Returns:
+        The dataclass field.
+    """
+    return _declare(day_form(), about, optional)
 
 
 def text(about: str, *, optional: bool = False) -> Any:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from typing import Any, Final, Protocol
 
@@ -17,6 +18,7 @@ _TEXT_LIMIT: Final = 2000
 _DEEPEST: Final = 20
 """How many brackets may stand in brackets; no reader, no store and no message goes deeper."""
 _CONTROL: Final = re.compile(r"[\x00-\x08\x0b-\x1f]")
+_DAY: Final = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _STORED_LENGTH: Final = re.compile(r"(-?\d{1,6}(?:\.\d{1,12})?) (mm|in)")
 
 
@@ -158,6 +160,26 @@ class _WholeForm:
 
 
 @dataclass(frozen=True, slots=True)
+class _DayForm:
+    """A day of the calendar, stored as ISO 8601 writes it."""
+
+    def read(self, given: object, unit: Unit | None, where: str) -> date:
+        del unit
+        if isinstance(given, str) and _DAY.fullmatch(given.strip()):
+            try:
+                return date.fromisoformat(given.strip())
+            except ValueError:
+                pass
+        raise EntryError("That is not a day.", given=given, right='Write it as "2027-03-01".', where=where)
+
+    def plain(self, value: date) -> Plain:
+        return value.isoformat()
+
+    def schema(self) -> dict[str, object]:
+        return {"type": "string", "pattern": f"^{_DAY.pattern}$"}
+
+
+@dataclass(frozen=True, slots=True)
 class _TextForm:
     """Words."""
 
@@ -290,6 +312,15 @@ def whole_form(low: int, high: int) -> Form:
         The form.
     """
     return _WholeForm(low, high)
+
+
+def day_form() -> Form:
+    """Return the form of a day of the calendar.
+
+    Returns:
+        The form.
+    """
+    return _DayForm()
 
 
 def text_form() -> Form:

@@ -34,7 +34,7 @@ class EventKind:
         return (self.payload.__doc__ or "").strip().splitlines()[0]
 
 
-VERSIONS: Final[dict[type[Payload], int]] = {opened.Opened: 2}
+VERSIONS: Final[dict[type[Payload], int]] = {opened.Opened: 2, gauge.SetOn: 2, gauge.Rechecked: 2, gauge.Studied: 2}
 """The version of a payload that is written today, where it is not the first."""
 
 
@@ -75,6 +75,8 @@ EVENT_KINDS: Final[dict[tuple[StreamKind, str], EventKind]] = {
     ),
     **_kinds(
         "gauge",
+        described=gauge.Described,
+        certified=gauge.Certified,
         set_on=gauge.SetOn,
         rechecked=gauge.Rechecked,
         studied=gauge.Studied,

@@ -84,6 +84,8 @@ _SAID: Final[dict[str, Callable[[Payload], str]]] = {
     "edge_changed": lambda _: "insert changed",
     "proved": _of("line", "adjuster proved, a line is"),
     "retired": _of("reason", "tool retired:"),
+    "described": lambda payload: f"described as a {payload.get('instrument')}",
+    "certified": lambda payload: f"calibrated: {payload.get('size')} ± {payload.get('expanded')}",
     "set_on": lambda payload: f"gauge set on {payload.get('on') or 'ring'} {payload.get('size')}",
     "rechecked": lambda payload: f"gauge showed {payload.get('as_read')} on {payload.get('size')}",
     "studied": _of("scatter", "gauge scatter found"),

@@ -17,8 +17,10 @@ from typing import Final
 from borewright.errors import ConflictError, EntryError
 from borewright.record.stream import Draft, Event, StreamId, StreamKind
 from borewright.shop.bores import bore_events, load_bore, numbers
+from borewright.shop.gauges import require_shown, with_masters
 from borewright.shop.kept import in_spindle
 from borewright.shop.learned import known_from_history
+from borewright.shop.settings import with_rule
 from borewright.shop.stands import Stand
 from borewright.shop.store import Store
 from borewright.shop.streams import Streams, event_plain
@@ -67,6 +69,8 @@ def open_bore(
             "Named fields are wanted.", given=given, right='Give {"callout": "62 H6", "hole": "61.4", ...}.'
         )
 
+    request = {"act": "open", "bore": bore, "given": given, "by": by}
+    given = with_rule(store, given)
     # Before the transaction: what many bores taught may take long to gather, and nobody's write must wait for it.
     with store.reading() as streams:
         likely = _free_name(streams, None, given) if bore is None else bore
@@ -91,7 +95,6 @@ def open_bore(
         names = {kind: str(stream) for kind, stream in opened.streams.items()}
         return {"bore": chosen[-1], "streams": names, **opened.recorded(events[-1])}
 
-    request = {"act": "open", "bore": bore, "given": given, "by": by}
     return store.act(decide, request=request, key=key, answer=answer).answer
 
 
@@ -141,7 +144,9 @@ def record(
         may_act = on_advice and entry.get("event") in ON_ADVICE  # asked first: an advice takes long to work out
         kept = may_act and acts_on(stood.advice, entry, in_spindle=in_spindle(stood.history))
         advised = [loaded.prepare(loaded.advised(stood.advice), at=when, by=by)] if kept else []
-        return [*advised, loaded.prepare(entry, at=when, by=by)]
+        draft = loaded.prepare(with_masters(streams, entry, loaded.streams["gauge"], when, []), at=when, by=by)
+        require_shown(streams, draft, loaded.streams["gauge"])
+        return [*advised, draft]
 
     def answer(_: Streams, events: tuple[Event, ...]) -> Mapping[str, object]:
         stood, loaded = folded[-1]

@@ -67,6 +67,19 @@ EVENTS: Final = Table(
 """Each event once: its place in the whole record and in its stream, its bytes as first written, its hash, its key."""
 
 
+SETTINGS: Final = Table(
+    "settings",
+    METADATA,
+    Column("position", Integer, primary_key=True, autoincrement=True),
+    Column("name", String(40), nullable=False),
+    Column("value", Text, nullable=False),
+    Column("decided_at", String(40), nullable=False),
+    Column("decided_by", String(80), nullable=True),
+    Index(None, "name"),
+)
+"""What the shop decides once, as JSON: of each name the latest row holds. No bore is judged by it after its opening."""
+
+
 @dataclass(frozen=True, slots=True)
 class Schema:
     """The versions of the tables a program knows, and where the steps between them are kept.
@@ -91,7 +104,9 @@ def own_schema() -> Schema:
     Returns:
         The versions known and the folder of migrations inside the package.
     """
-    return Schema(versions=("0001",), scripts=(str(files("borewright.shop").joinpath("migrations", "versions")),))
+    return Schema(
+        versions=("0001", "0002"), scripts=(str(files("borewright.shop").joinpath("migrations", "versions")),)
+    )
 
 
 def found_version(connection: Connection, schema: Schema) -> str | None:

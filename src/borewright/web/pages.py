@@ -25,6 +25,7 @@ from borewright.web.order import order_view
 from borewright.web.passes import passes_view
 from borewright.web.proof import proof_view
 from borewright.web.scores import scores_view
+from borewright.web.trust import trust_view
 from borewright.web.views import TodayView, kinds, limits_view, today_view
 
 ROUTES: Final = APIRouter(include_in_schema=False, default_response_class=HTMLResponse)
@@ -90,8 +91,10 @@ def size_part(at: In, bore: str, show: str | None = None) -> Response:
 @ROUTES.get("/bores/{bore}/release")
 def release(at: In, bore: str, show: str | None = None) -> Response:
     """Show what is in view when a bore is signed."""
-    view = at.sight.release(bore, at.records.stand(bore), unit_or_none(show, "show"))
-    return at.pages.page("release.html", {"page": "release", "show": view.unit, "view": view})
+    stand = at.records.stand(bore)
+    view = at.sight.release(bore, stand, unit_or_none(show, "show"))
+    trust = trust_view(at.records.store_of(bore), bore, stand, view.unit)
+    return at.pages.page("release.html", {"page": "release", "show": view.unit, "view": view, "trust": trust})
 
 
 @ROUTES.get("/bores/{bore}/passes")

@@ -154,6 +154,10 @@ def deep(levels: int) -> dict[str, object]:
     return inner
 
 
+def certified(due: str) -> dict[str, object]:
+    return {"event": "certified", "size": "26.5012", "expanded": "0.0008", "dated": "2026-03-01", "due": due}
+
+
 RELEASE = {"event": "released", "verdict": "in", "probability": 1, "rule": "x", "size": "27.03", "expanded": "0.001"}
 
 ENTRIES: tuple[tuple[str, Refused], ...] = (
@@ -163,6 +167,9 @@ ENTRIES: tuple[tuple[str, Refused], ...] = (
     ("to set", Refused({"event": ["read"]}, "event", "There is no such event.")),
     ("to set", Refused({"event": "noted", "stream": "ring"}, "stream", "There is no stream of that kind.")),
     ("to set", Refused({"event": "read", "stream": "gauge"}, "event", "There is no such event.", right="Known: ")),
+    ("to set", Refused(certified(due="in March"), "due", "That is not a day.", right="2027-03-01")),
+    ("to set", Refused(certified(due="2027-02-30"), "due", "That is not a day.")),
+    ("to set", Refused(certified(due="2026-03-01"), "due", "A certificate cannot fall due before it was given.")),
     ("to set", Refused({"event": "read"}, "as_read", "It is missing.", right="what the gauge showed")),
     ("to set", Refused(read("27.03", at="yesterday"), "at", "That is not a time.")),
     ("to set", Refused(read("27.03", at="2031-02-30T10:00Z"), "at", "That is not a time.")),

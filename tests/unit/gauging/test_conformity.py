@@ -116,3 +116,15 @@ def test_a_verdict_never_contradicts_its_probability(size: float, name: Literal[
         assert (verdict == "in") == (probability >= 0.95)
         if verdict == "out":
             assert probability <= 0.05 + 1e-12
+
+
+@pytest.mark.parametrize(
+    ("size", "verdict"),
+    [(0.0, "in"), (3.0, "in"), (3.1, "not shown"), (5.0, "not shown"), (7.0, "out"), (-7.1, "out"), (-3.0, "in")],
+)
+def test_a_guarded_rule_keeps_off_both_limits_by_its_band(size: float, verdict: str) -> None:
+    rule = Rule("guarded")
+    assert rule.judge(size, 1.0, -5.0, 5.0)[0] == verdict
+    assert rule.guard(1.0, 10.0) == 2.0
+    assert rule.text == "guarded by 1 U"
+    assert not rule.can_show(3.0, 10.0)

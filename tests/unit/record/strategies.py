@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from borewright.record import forms
 from borewright.record.fields import Payload, _fields, _GroupForm, _GroupsForm
+from borewright.record.payloads.gauge import Certified
 from borewright.record.payloads.shared import Adjuster
 
 Made = st.SearchStrategy[Any]
@@ -37,7 +38,7 @@ def _number(form: forms._NumberForm) -> Made:
     return st.one_of(value, value.map(str), value.map(lambda number: str(number).replace(".", ",")))
 
 
-def _value(form: object) -> Made:
+def _value(form: object) -> Made:  # noqa: C901  # one line for each form
     """Make values that a form takes."""
     if isinstance(form, forms._LengthForm):
         return _length(form)
@@ -49,6 +50,8 @@ def _value(form: object) -> Made:
     if isinstance(form, forms._WholeForm):
         whole = st.integers(form.low, form.high)
         return st.one_of(whole, whole.map(str), whole.map(float))
+    if isinstance(form, forms._DayForm):
+        return st.dates(date(2000, 1, 1), date(2099, 12, 31)).map(date.isoformat)
     if isinstance(form, forms._TextForm):
         return WORDS
     if isinstance(form, forms._ChoiceForm):
@@ -70,7 +73,16 @@ def mappings(of: type[Payload]) -> st.SearchStrategy[dict[str, Any]]:
     needed = {name: _value(field.form) for name, field in declared.items() if field.required}
     left_out = {name: _value(field.form) for name, field in declared.items() if not field.required}
     made: st.SearchStrategy[dict[str, Any]] = st.fixed_dictionaries(needed, optional=left_out)
+    if of is Certified:
+        return made.map(_days_in_order)
     return made.map(_one_kind_of_adjuster) if of is Adjuster else made
+
+
+def _days_in_order(given: dict[str, Any]) -> dict[str, Any]:
+    """Let a certificate fall due after it was given."""
+    if "dated" in given and "due" in given and given["due"] <= given["dated"]:
+        return {**given, "due": date.fromisoformat(given["dated"]).replace(year=2150).isoformat()}
+    return given
 
 
 def _one_kind_of_adjuster(given: dict[str, Any]) -> dict[str, Any]:

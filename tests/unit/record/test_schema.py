@@ -33,7 +33,7 @@ def test_an_entry_has_the_fields_of_its_payload_and_those_of_the_event(kind: Any
     assert schema["properties"].keys() == payload["properties"].keys() | set(ENVELOPE)
     assert set(schema["required"]) - set(ENVELOPE) == set(payload.get("required", ()))
     given = {name for name, field in schema["properties"].items() if field.get("readOnly")}
-    assert given == {name for name in ("tool", "gauge") if name in payload["properties"]}
+    assert given == {name for name in ("tool", "gauge", "certificate") if name in payload["properties"]}
 
 
 @pytest.mark.parametrize("start", [LEAST, FULL, READOUT, OFFSET])

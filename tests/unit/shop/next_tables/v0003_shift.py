@@ -7,8 +7,8 @@ from alembic import op
 
 from borewright.shop.migrations.versions.v0001_events_and_keys import GUARDS
 
-revision = "0002"
-down_revision = "0001"
+revision = "0003"
+down_revision = "0002"
 branch_labels = None
 depends_on = None
 
