@@ -34,6 +34,10 @@ REDRAWN: Final = 4
 CURVE: Final = (State.PUSH_OFF, State.EXPONENT, State.EDGE)
 """What the line of a pass is drawn through; never further than three standard deviations from where it was believed."""
 
+NEARER: Final = 0.6
+"""Share of its distance at which a reading lies at least, once the line of the pass is drawn again. Chosen, and held by
+a test."""
+
 PAIRED: Final = 4
 """Readings, at most, among which two are tried as blunders together."""
 
@@ -132,6 +136,31 @@ def weigh(
     families = ((blunder, slip, gauge_causes(slip)), (fault, shift, tool_causes(shift)))
     named = LIKELY_ENOUGH if least is None else least
     return Weighed(belief, doubted, ranked(readings[index].number, ordinary, families, named), evidence)
+
+
+def most_likely(base: Gaussian, model: Model, reading: Reading, before: Circumstances) -> float:
+    """Bound how likely a first reading can be beforehand, as a logarithm, without weighing its ways.
+
+    As an ordinary reading its density is that of a normal; the line of the pass drawn again brings it no nearer than to
+    three fifths of its distance, and at most doubles its density. Otherwise it is one with the tool elsewhere, of
+    density ``1/(sqrt(2 pi) s)`` at most, or a blunder.
+
+    Args:
+        base: the belief before it.
+        model: the bore's constants.
+        reading: the reading.
+        before: what came before it.
+
+    Returns:
+        A number that ``log_evidence`` does not exceed.
+    """
+    look = _Look(model, before, reading_row(model, trial=before.trial))
+    value = look.at(reading)
+    sd = math.sqrt(float(value.row @ base.covariance @ value.row) + value.variance + look.common)
+    off = value.off(base)
+    ordinary = math.exp(-0.5 * (NEARER * off / sd) ** 2) / (math.sqrt(2.0 * math.pi) * sd)
+    elsewhere = model.priors.fault.value / (math.sqrt(2.0 * math.pi) * FAULT_SD_MM)
+    return math.log(2.0 * ordinary + elsewhere + model.priors.misread.value * math.exp(_log_blunder_density(off)))
 
 
 def _as_ordinary(model: Model, count: int) -> float:

@@ -12,7 +12,7 @@ from borewright.record.payloads import bore as b
 from borewright.record.payloads import gauge as g
 from borewright.record.payloads import tool as t
 from borewright.sizing.belief import Belief, LastMove, PassRecord, in_force
-from borewright.sizing.blunders import Reading, weigh
+from borewright.sizing.blunders import Reading, most_likely, weigh
 from borewright.sizing.form import NOWHERE, Place
 from borewright.sizing.gaussian import Gaussian, State, unit_row
 from borewright.sizing.meanings import before_first_move
@@ -40,12 +40,28 @@ def fold(belief: Belief, model: Model, event: Effective) -> Belief:
         return belief
     belief = _parted(belief, model, event)
     if belief.others:
-        after = stepped(belief, lambda each: step(each, in_force(each, model), event))
+        after = stepped(belief, lambda each: step(each, in_force(each, model), event), _most(belief, model, event))
     else:
         after = step(belief, in_force(belief, model), event)
     if event.kind == "read" and (belief.others or after.supposed):
         return replace(after, doubts=doubts_beside(after, belief, event.number))
     return after
+
+
+def _most(belief: Belief, model: Model, event: Effective) -> Callable[[Belief], float] | None:
+    """Return what bounds the likelihood of a first reading under a supposition; None where it is not the first."""
+    payload = event.payload
+    if not isinstance(payload, b.Read) or belief.before_readings is not None:
+        return None
+    number, as_read, place = event.number, payload.as_read.mm, _place(payload)
+
+    def most(each: Belief) -> float:
+        reading = Reading(number, as_read, each.gauge_number, place=place)
+        return most_likely(
+            each.now, in_force(each, model), reading, replace(each.circumstances, trial=each.after_trial)
+        )
+
+    return most
 
 
 def _parted(belief: Belief, model: Model, event: Effective) -> Belief:

@@ -302,7 +302,7 @@ def _tool_priors(tool: ToolFacts) -> dict[str, Prior]:
         "edge_change": _mm(0.0, 0.018, COMMON, "a change of edge"),
         "new_edge": Prior(0.0, 0.05, COMMON, "1", "change of push-off with a change of edge"),
         "blunting": Prior(0.001, 0.001, COMMON, "1", "growth of push-off in a pass"),
-        "lock_return": Prior(0.95, 0.03, COMMON, "1", "share of a lock shift that unlocking gives back"),
+        "lock_return": Prior(0.98, 0.03, COMMON, "1", "share of a lock shift that unlocking gives back"),
         "chip": Prior(CHIP, 0.0, COMMON, "1", "odds of a chip on the taper at a seating"),
         "wear": _mm(0.00015, 0.0001, COMMON, "wear of the edge in a pass"),
         "proved": Prior(1.0 if tool.proved else 0.0, 0.0, TYPED if tool.proved is not None else COMMON, "1", "proof"),
