@@ -136,7 +136,7 @@ def push_off_prior(cut: Cut, at_removed: float, scale: float) -> PushOffPrior:
         edge_sd=math.hypot(_spread(share), SHARE_FLOOR),
         shares=tuple(shares),
         steady=steady,
-        origin=f"physics: {cut.work.said}; {cut.work.family}; {cut.compliance.origin}",
+        origin=f"assumed by physics: {cut.work.said}; {cut.work.family}; {cut.compliance.origin}",
     )
 
 

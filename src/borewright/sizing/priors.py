@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields, replace
 from decimal import Decimal
 from typing import Final
 
 from borewright.errors import DamagedRecordError, EntryError
 from borewright.materials.expansion import expansion_of
-from borewright.quantity.length import Length
-from borewright.record.payloads.opened import CutHole, Frozen, Start, Temperatures, ToolFacts
+from borewright.quantity.length import Length, parse_length
+from borewright.record.payloads.opened import CutHole, Frozen, PushOff, Start, Temperatures, ToolFacts
+from borewright.sizing.cut_prior import push_off_by_cut
 from borewright.sizing.pushoff import SIGN_SCALE_MM
 
 TYPED: Final = "typed"
@@ -24,6 +25,9 @@ USUAL_DEPTH_MM, EXPONENT, EDGE = 0.25, 0.75, 0.15
 MOST_TAKEN, MOST_GUESSED = 0.8, 2.0
 """Push-off is less than the depth set: a guess of over 0.8 of it is taken as that, one of twice it is a slip. Common
 practice, no source."""
+
+_NO_GUESS: Final = PushOff(guess=parse_length("0 mm"))
+"""Stands in for a guess where priors are only wanted for their words."""
 
 WANDER_SHARE: Final = 0.4
 """How much of a part's warmth comes and goes from one act to the next. Common practice, no source."""
@@ -192,7 +196,8 @@ def thaw(frozen: Iterable[Frozen], start: Start) -> Priors:
     Raises:
         DamagedRecordError: one is missing, unknown, or of another unit.
     """
-    today = priors_of(start)
+    # The cut that it was opened with need not be one that today's tables still know.
+    today = priors_of(replace(start, cut=None, push_off=start.push_off or _NO_GUESS))
     # A bore that was opened before trial cuts were advised goes on without them.
     stored: dict[str, Prior] = {"land": replace(today.land, value=0.0)}
     for record in frozen:
@@ -215,13 +220,39 @@ def _hole(start: Start) -> Prior:
     return _mm(start.hole.size.mm, max(start.hole.within.mm / NORMAL_95, 1e-5), TYPED, about)
 
 
-def _push_off_priors(start: Start) -> dict[str, Prior]:
+def _push_off_priors(start: Start) -> Mapping[str, Prior]:
+    """Take the guess, or what physics makes of the cut; of both the narrower level, and the shape from physics.
+
+    Neither says whether it rests on the other, so the two are not added up as if they were independent.
+    """
+    if start.cut is None:
+        return _guessed_push_off(start.push_off or _NO_GUESS)
+    given = start.push_off
+    depth = given.at.mm if given is not None and given.at is not None else USUAL_DEPTH_MM
+    physics = push_off_by_cut(start.cut, start.material, start.hole.size.mm, depth)
+    level = math.hypot(physics.reference, SIGN_SCALE_MM)
+    made = {
+        "push_off": _mm(physics.reference, physics.width * level, physics.origin, "push-off at the reference depth"),
+        "push_off_depth": _mm(
+            depth, 0.0, COMMON if given is None or given.at is None else TYPED, "the reference depth"
+        ),
+        "exponent": Prior(physics.exponent, physics.exponent_sd, physics.origin, "1", "how push-off grows with depth"),
+        "edge": Prior(physics.edge, physics.edge_sd, physics.origin, "1", "share of push-off from the edge alone"),
+    }
+    if given is None:
+        return made
+    guessed = _guessed_push_off(given)["push_off"]
+    narrower = guessed.width / math.hypot(guessed.value, SIGN_SCALE_MM) < physics.width
+    return {**made, "push_off": guessed} if narrower else made
+
+
+def _guessed_push_off(given: PushOff) -> dict[str, Prior]:
     """Turn a guess of push-off at a depth set into the reference: push-off where that much comes off.
 
     ``P = p / (e + (1 - e)(q/s)^m)`` with ``q = s - p``, and a relative width that grows by ``1 + m p / q``: where
     push-off takes most of the depth, a little more of it takes much more force.
     """
-    guess, given = start.push_off.guess.mm, start.push_off
+    guess = given.guess.mm
     depth = given.at.mm if given.at is not None else USUAL_DEPTH_MM
     origin = TYPED if given.factor is not None else f"typed; its width {COMMON}"
     if guess >= MOST_GUESSED * depth:
