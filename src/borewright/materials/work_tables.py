@@ -16,7 +16,7 @@ from borewright.materials.work import Group, Work
 READ_FEEDS_MM: Final = (0.16, 0.25, 0.40, 0.63, 1.0, 1.6)
 """Feeds at which the read table gives the specific cutting force, mm a turn, at a tool cutting edge angle of 45°."""
 
-READ_FAMILY: Final = "VDI 3106 procedure [vdi3106], fitted here with h = f sin 45°"
+READ_FAMILY: Final = "VDI 3106 procedure, fitted here with h = f sin 45°"
 GROUP_FAMILY: Final = "by ISO 513 letter and VDI 3323 number, from memory"
 
 READ_SPREAD: Final = 0.12

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Final
 
 from borewright.errors import EntryError
-from borewright.quantity.length import UNITS, Length, Unit
+from borewright.quantity.length import MM_PER_INCH, UNITS, Length, Unit
 from borewright.quantity.number import EXACT
 from borewright.quantity.rounding import exact_mm, round_to_step
 from borewright.quantity.show import show_length
@@ -44,6 +44,20 @@ def say_length(mm: float | Length, unit: Unit, *, sign: bool = False, down: bool
     if not said:
         return word + ("less than half a tenth" if unit == "in" else "less than 0.1 µm")
     return word + (_inch_words(abs(said)) if unit == "in" else _metric_words(abs(said)))
+
+
+def say_roughness(mm: float, unit: Unit) -> str:
+    """Return a roughness such as Ra as drawings write it: micrometres, or microinches in inch shops, to two digits.
+
+    Args:
+        mm: the roughness, mm.
+        unit: the unit of the shop.
+
+    Returns:
+        Such as ``0.8 µm`` or ``32 µin``.
+    """
+    value, word = (mm * 1e3, "µm") if unit == "mm" else (mm / float(MM_PER_INCH) * 1e6, "µin")
+    return f"{float(f'{value:.2g}'):g} {word}"
 
 
 def _even(mm: float | Length) -> float | Length:
