@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import os
 import runpy
 import subprocess
@@ -97,6 +98,7 @@ def write(folder: Path) -> None:
         "events.md": events(),
         "materials.md": materials(),
         "example.txt": example(),
+        "physics.md": physics(),
         "plans.md": fields_table(plans_schema(), answer=True),
         "problem.md": fields_table(problem_schema(), answer=True),
         "recorded.md": fields_table(recorded_schema(), answer=True),
@@ -360,6 +362,32 @@ def bars() -> str:
         growth = f"{bar.expansion.value * 1e6:g} ± {bar.expansion.sd * 1e6:g}"
         rows.append(f"| {bar.name} | {modulus} | {density} | {growth} | {bar.modulus.source} |")
     return "\n".join([*rows, ""])
+
+
+def physics() -> str:
+    """Show what the push-off of physics was worth in rehearsal, from the kept result.
+
+    Returns:
+        A Markdown table.
+    """
+    kinds = json.loads((HERE / "results" / "physics.json").read_text(encoding="utf-8"))["kinds"]
+    rows = [
+        "| kind, bores | guess | a named bar | a push test | level known | twin |",
+        "| --- | --- | --- | --- | --- | --- |",
+    ]
+    for each in kinds:
+        cells = [f"{each['kind']}, {each['bores']}", f"{each['cost']['guess']:.2f}"]
+        for arm in ("a named bar", "a push test", "level known"):
+            saved = each["saved"][arm]
+            cells.append(
+                f"{each['cost'][arm]:.2f} (saves {saved['saved']:.2f}, {saved['low']:.2f} to {saved['high']:.2f})"
+            )
+        rows.append(f"| {' | '.join([*cells, format(each['cost']['twin'], '.2f')])} |")
+    return (
+        "\n".join([*rows, ""])
+        .replace("-", "\N{MINUS SIGN}")
+        .replace("| \N{MINUS SIGN}\N{MINUS SIGN}\N{MINUS SIGN}", "| ---")
+    )
 
 
 def words() -> str:

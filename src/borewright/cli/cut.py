@@ -15,10 +15,9 @@ from borewright.cutting.concerns import SAID, Concern
 from borewright.cutting.outlook import PassOutlook
 from borewright.errors import BorewrightError, EntryError
 from borewright.exchange.jobfile import load_job
-from borewright.quantity.odds import say_odds
-from borewright.quantity.say import say_length, say_roughness
 from borewright.quantity.show import show_length
-from borewright.sizing.cut_outlook import CutOutlook, assumed, look_at_cut, narrows_most
+from borewright.sizing.cut_outlook import CutOutlook, look_at_cut, narrows_most
+from borewright.sizing.cut_words import BLIND, NOTHING, grounds_said, pass_said, pass_title
 
 
 def run_cut(
@@ -65,11 +64,11 @@ def cut_rows(looked: CutOutlook, width: int) -> list[Row]:
     Returns:
         The rows.
     """
-    setup, unit = looked.setup, looked.unit
+    setup = looked.setup
     worst = looked.worst()
-    title = f"{looked.callout.written} in {setup.cut.work.said}, from {show_length(setup.hole, unit)}"
+    title = f"{looked.callout.written} in {setup.cut.work.said}, from {show_length(setup.hole, looked.unit)}"
     rows = [*strong(title, width), Row("")]
-    rows += strong("What could go wrong, the worst first" if worst else "Nothing stands out", width)
+    rows += strong("What could go wrong, the worst first" if worst else NOTHING, width)
     for number, concern in worst:
         rows += _concern_rows(concern, width, f"pass {number}: " if len(looked.passes) > 1 else "")
     rows += [Row(""), *labelled("narrows", narrows_most(looked.passes[0].prior), width)]
@@ -86,54 +85,10 @@ def _concern_rows(concern: Concern, width: int, where: str) -> list[Row]:
 
 
 def _pass_rows(looked: CutOutlook, one: PassOutlook, concerns: Sequence[Concern], width: int) -> list[Row]:
-    unit, setup = looked.unit, looked.setup
-    head = f"Pass {one.number} of {len(looked.passes)}: {show_length(one.hole, unit)} to {show_length(one.aim, unit)}"
-    first = concerns[0].what if concerns else "Nothing stands out."
-    way = "smaller" if one.push_off >= 0.0 else "larger"
-    push = (
-        f"comes out {say_length(abs(one.push_off), unit)} {way} than set;"
-        f" {say_length(one.low, unit)} to {say_length(one.high, unit)} 95 times in 100"
-    )
-    force = (
-        f"{float(one.force.cutting):.0f} N along the cut ± {100.0 * one.force_log_sd:.0f} %,"
-        f" {float(one.force.radial):.0f} N off the wall, {float(one.force.feed):.0f} N along the bore"
-    )
-    thickest, least = say_length(float(one.chip.thickest), unit), say_length(setup.least_chip, unit)
-    chip = f"{thickest} at its thickest; the edge cuts from {least}"
-    finish = f"Ra {say_roughness(one.finish.ra_mm, unit)}" + (
-        f", rougher than {say_roughness(setup.ra, unit)} {say_odds(one.finish.odds_above(setup.ra))}"
-        if setup.ra
-        else ""
-    )
-    effort = f"{one.power_kw:.2g} kW, {one.torque:.2g} N m at {setup.rpm:.0f} rpm"
-    return [
-        Row(""),
-        *strong(head, width),
-        *labelled("first", first, width),
-        *strip_rows(looked, one, width),
-        *labelled("set", f"{show_length(one.set_diameter, unit)}, {show_length(one.depth, unit)} deep", width),
-        *labelled("push-off", push, width),
-        *labelled("too large", f"{say_odds(one.oversize)} by push-off alone, nothing measured before", width),
-        *labelled("force", force, width),
-        *labelled("chip", chip, width),
-        *labelled("finish", finish, width),
-        *labelled("effort", effort, width),
-        *labelled("time", _time(one, looked), width),
-    ]
-
-
-def _time(one: PassOutlook, looked: CutOutlook) -> str:
-    if one.minutes is None or one.wear is None:
-        return ""
-    warm = (
-        f"; warms the wall by up to {one.warming.warmer_k:.1f} K, {say_length(one.warming.larger_mm, looked.unit)}"
-        if one.warming is not None
-        else ""
-    )
-    return (
-        f"{one.minutes:.1f} min; the edge lasts about {one.wear.passes:.0f} such passes and shrinks the bore"
-        f" {say_length(one.wear.shrinks_mm, looked.unit)} in each{warm}"
-    )
+    rows = [Row(""), *strong(pass_title(looked, one), width)]
+    rows += labelled("first", concerns[0].what if concerns else NOTHING, width)
+    rows += strip_rows(looked, one, width)
+    return [*rows, *(row for label, words in pass_said(looked, one) for row in labelled(label, words, width))]
 
 
 def strip_rows(looked: CutOutlook, one: PassOutlook, width: int) -> list[Row]:
@@ -168,37 +123,10 @@ def strip_rows(looked: CutOutlook, one: PassOutlook, width: int) -> list[Row]:
 
 
 def _ground_rows(looked: CutOutlook, width: int) -> list[Row]:
-    setup, unit = looked.setup, looked.unit
-    starting = setup.starting
-    ends = [
-        f"{show_length(low, unit, with_unit=False)} to {show_length(high, unit)}"
-        for low, high in (starting.feed, starting.depth)
-    ]
-    feet = "" if unit == "mm" else f" ({starting.speed[0] / 0.3048:.0f} to {starting.speed[1] / 0.3048:.0f} ft/min)"
-    usual = (
-        f"{starting.kind}, {starting.edge}: {starting.speed[0]:g} to {starting.speed[1]:g} m/min{feet}, feed {ends[0]},"
-        f" radial depth {ends[1]} ({starting.source})"
-    )
     rows = [Row(""), *strong("What it rests on", width)]
-    rows += labelled(
-        "gives way", f"{1e3 * setup.cut.compliance.radial:.3g} µm/N ({setup.cut.compliance.origin})", width
-    )
-    rows += labelled("doubt", _parts(looked), width)
-    rows += labelled("usual", usual, width)
-    for each in assumed(looked.facts, setup, unit):
-        rows += hung(
-            "  assumed    ", f"{each['what']}: {each['value']} ({each['origin'].removeprefix('assumed: ')})", width
-        )
-    last = (
-        "Each pass is looked at as if nothing were measured before it. With a job file, borewright passes plans with"
-        " what each measured pass teaches."
-    )
+    rows += [row for label, words in grounds_said(looked) for row in labelled(label, words, width)]
+    last = f"{BLIND} With a job file, borewright passes plans with what each measured pass teaches."
     return [*rows, Row(""), *wrapped(last, width)]
-
-
-def _parts(looked: CutOutlook) -> str:
-    told = [each for each in looked.passes[0].prior.shares if each.share >= 0.03]
-    return "; ".join(f"{each.what} {100.0 * each.share:.0f} %" for each in told)
 
 
 def _mapping(of: str, bore: str | None, given: Mapping[str, object]) -> dict[str, object]:

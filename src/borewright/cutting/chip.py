@@ -14,7 +14,6 @@ arrays of one shape; mm and radians.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import Final, TypeAlias
 
@@ -81,10 +80,11 @@ class Chip:
     def thickest(self) -> Floats:
         """Largest chip thickness, mm: where the old surface meets the groove before, or on the straight edge.
 
-        Where that lies behind the bottom of the groove, the bottom is where the old surface stands highest.
+        Where that lies behind the bottom of the groove, the old surface stands highest at the bottom; where it lies
+        beyond the side, the groove before is farthest at the side.
         """
         kink = _kink(self.depth, self.feed, self.nose, self.kappa, self.start, self.end)
-        on_nose = nose_thickness(np.maximum(kink, 0.0), self.depth, self.feed, self.nose, self.kappa)
+        on_nose = nose_thickness(np.clip(kink, 0.0, 0.5 * np.pi), self.depth, self.feed, self.nose, self.kappa)
         return np.where(self.straight > 0.0, np.maximum(on_nose, self.straight_thickness), on_nose)
 
 
@@ -169,8 +169,7 @@ def nose_thickness(angle: ArrayLike, depth: ArrayLike, feed: ArrayLike, nose: Ar
     angle, depth, feed, nose, kappa = (_floats(each) for each in (angle, depth, feed, nose, kappa))
     sine, cosine = np.sin(angle), np.cos(angle)
     reach = np.sqrt(np.maximum(nose**2 - (feed * cosine) ** 2, 0.0)) - feed * sine
-    beyond = feed + reach * sine > nose * np.sin(kappa)
-    beyond &= kappa < 0.5 * math.pi + 1e-12
+    beyond = angle > _seen(nose * np.sin(kappa) - feed, nose * np.cos(kappa))
     slant = np.maximum(np.cos(kappa - angle), 1e-9)
     reach = np.where(beyond, (nose - feed * np.sin(kappa)) / slant, reach)
     cap = nose - (nose - depth) / np.maximum(cosine, 1e-9)
@@ -231,7 +230,7 @@ def _nodes(
 ) -> tuple[Floats, Floats]:
     """Set nodes on three stretches that meet where the thickness has its kinks; rad, shape (..., 3 NODES) each."""
     kink = _kink(depth, feed, nose, kappa, start, end)
-    turn = np.clip(np.arctan2(nose * np.sin(kappa) - feed, nose * np.cos(kappa)), start, end)
+    turn = np.clip(_seen(nose * np.sin(kappa) - feed, nose * np.cos(kappa)), start, end)
     first, second = np.minimum(kink, turn), np.maximum(kink, turn)
     angles, weights = [], []
     for low, high in ((start, first), (first, second), (second, end)):
@@ -248,7 +247,16 @@ def _kink(depth: Floats, feed: Floats, nose: Floats, kappa: Floats, start: Float
     on_nose = nose * np.sin(np.arccos(np.clip(1.0 - depth / nose, -1.0, 1.0)))
     on_edge = nose * np.sin(kappa) + (depth - corner) * slope
     across = np.where(depth <= corner, on_nose, on_edge)
-    return np.clip(np.arctan2(across - feed, nose - depth), start, end)
+    return np.clip(_seen(across - feed, nose - depth), start, end)
+
+
+def _seen(across: Floats, down: Floats) -> Floats:
+    """Return the angle from the nose's middle at which a point is seen, -90 to 270 degrees.
+
+    A point of an edge that leans back may lie behind the middle: beyond the side, not below.
+    """
+    angle = np.arctan2(across, down)
+    return np.where(angle < -0.5 * np.pi, angle + 2.0 * np.pi, angle)
 
 
 def _floats(values: ArrayLike) -> Floats:

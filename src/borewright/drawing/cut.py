@@ -10,14 +10,15 @@ import numpy as np
 
 from borewright.cutting.chip import nose_thickness
 from borewright.cutting.outlook import PassOutlook
-from borewright.drawing.svg import Drawing, hatching
+from borewright.drawing.svg import Drawing, hatching, text_width
 from borewright.quantity.odds import say_odds
 from borewright.quantity.say import say_length
 from borewright.quantity.show import show_length
 from borewright.sizing.cut_outlook import CutOutlook
 
-CHIP_HEIGHT, ROW, FOOT = 330.0, 92.0, 64.0
-_WALL, _SIDE = 46.0, 24.0
+ROW: Final = 92.0
+_WALL, _SIDE, _TALLEST = 46.0, 24.0, 190.0
+_SIZE, _LEAD = 16.0, 22.0
 _STEPS: Final = 120
 Corner = tuple[float, float]
 
@@ -33,28 +34,35 @@ def draw_cut(looked: CutOutlook, *, width: float = 1200.0, standalone: bool = Fa
     Returns:
         An SVG element, the same bytes for the same outlook.
     """
-    height = CHIP_HEIGHT + ROW * len(looked.passes) + FOOT
+    section = _Section(looked, width)
+    top = section.foot + 12.0
+    foot = [*_lines(_FOOT, width), *_lines(_limits(looked), width)]
+    height = top + ROW * len(looked.passes) + _LEAD * (len(foot) + 1)
     title = f"{looked.callout.written}: the chip, and where each pass leaves the hole"
     drawing = Drawing(width, height, title=title, desc=_desc(looked), name="cut", standalone=standalone)
-    _Section(drawing, looked, width).draw()
-    _draw_passes(drawing, looked, width)
+    section.draw(drawing)
+    _draw_passes(drawing, looked, width, top)
+    for place, line in enumerate(foot):
+        drawing.text("d-note", _SIDE, height - _LEAD * (len(foot) - place - 0.4), _SIZE, line)
     return drawing.svg()
 
 
 class _Section:
     """The nose in the wall, outward upwards, the feed to the right; one scale both ways."""
 
-    def __init__(self, drawing: Drawing, looked: CutOutlook, width: float) -> None:
-        self.drawing, self.looked, self.width = drawing, looked, width
+    def __init__(self, looked: CutOutlook, width: float) -> None:
+        self.looked, self.width = looked, width
         self.one = looked.passes[-1]
         chip = self.one.chip
         self.feed, self.nose, self.kappa = float(chip.feed), float(chip.nose), float(chip.kappa)
         self.depth, self.end, self.start = float(chip.depth), float(chip.end), float(chip.start)
         outer = self.outer()
         self.left, self.right = -2.6 * self.feed - 0.5 * self.depth, max(x for x, _ in outer) + 1.2 * self.feed
-        tall = CHIP_HEIGHT - 2.0 * _WALL
-        self.scale = min((width - 2.0 * _SIDE) / (self.right - self.left), tall / (1.25 * self.depth))
+        self.scale = min((width - 2.0 * _SIDE) / (self.right - self.left), _TALLEST / self.depth)
         self.shift = 0.5 * (width - self.scale * (self.right + self.left))
+        self.words = [line for told in self._told() for line in _lines(told, width)]
+        self.below = _WALL + self.scale * self.depth
+        self.foot = self.below + _LEAD * (len(self.words) + 0.6)
 
     def at(self, x: float, inward: float) -> Corner:
         return self.shift + self.scale * x, _WALL + self.scale * inward
@@ -79,31 +87,30 @@ class _Section:
             left.append((x - self.feed, self.depth))
         return [(x, min(inward, self.depth)) for x, inward in left]
 
-    def draw(self) -> None:
+    def draw(self, drawing: Drawing) -> None:
         ridges, outer = self._ridges(), self.outer()
         far = (self.width - self.shift) / self.scale
         near = -self.shift / self.scale
         wall = [(near, -_WALL / self.scale), *ridges, *outer, (far, self.depth), (far, -_WALL / self.scale)]
-        self.drawing.polygon("d-stock", [self.at(*corner) for corner in wall])
+        drawing.polygon("d-stock", [self.at(*corner) for corner in wall])
         chip = [self.at(*corner) for corner in [*outer, *reversed(self.inner())]]
-        self.drawing.polygon("d-next", chip, 0.45)
+        drawing.polygon("d-next", chip, 0.45)
         surface = [self.at(*corner) for corner in [*ridges, *outer]]
-        self.drawing.path("d-edge", [(*a, *b) for a, b in pairwise(surface)])
+        drawing.path("d-edge", [(*a, *b) for a, b in pairwise(surface)])
         before = [self.at(*corner) for corner in self.inner()]
-        self.drawing.path("d-edge", [(*a, *b) for a, b in pairwise(before)])
-        self.drawing.line("d-edge", surface[-1], self.at(far, self.depth))
-        self._words()
+        drawing.path("d-edge", [(*a, *b) for a, b in pairwise(before)])
+        drawing.line("d-edge", surface[-1], self.at(far, self.depth))
+        for place, line in enumerate(self.words):
+            drawing.text("d-word", _SIDE, self.below + _LEAD * (place + 1.2), _SIZE, line)
 
-    def _words(self) -> None:
+    def _told(self) -> tuple[str, str]:
         unit, chip = self.looked.unit, self.one.chip
-        setup = self.looked.setup
-        thick = f"chip {say_length(float(chip.thickest), unit)} at its thickest; the edge cuts from"
-        words = (
-            f"Pass {self.one.number}, to scale: nose {show_length(self.nose, unit)}, feed"
-            f" {show_length(self.feed, unit)}, {show_length(self.depth, unit)} on the radius"
+        nose, feed, depth = (show_length(each, unit) for each in (self.nose, self.feed, self.depth))
+        thickest, least = (say_length(each, unit) for each in (float(chip.thickest), self.looked.setup.least_chip))
+        return (
+            f"Pass {self.one.number}, to scale: nose {nose}, feed {feed}, {depth} on the radius",
+            f"chip {thickest} at its thickest; the edge cuts from {least}",
         )
-        self.drawing.text("d-figure", _SIDE, CHIP_HEIGHT - 24.0, 18.0, words)
-        self.drawing.text("d-note", _SIDE, CHIP_HEIGHT - 2.0, 16.0, f"{thick} {say_length(setup.least_chip, unit)}")
 
     def _angles(self) -> list[float]:
         return [self.start + (self.end - self.start) * place / _STEPS for place in range(_STEPS + 1)]
@@ -119,10 +126,10 @@ class _Section:
         ]
 
 
-def _draw_passes(drawing: Drawing, looked: CutOutlook, width: float) -> None:
-    setup, unit = looked.setup, looked.unit
+def _draw_passes(drawing: Drawing, looked: CutOutlook, width: float, top: float) -> None:
+    setup = looked.setup
     left, right = setup.hole, setup.upper + 0.14 * (setup.upper - setup.hole)
-    top, bottom = CHIP_HEIGHT + 12.0, CHIP_HEIGHT + ROW * len(looked.passes)
+    bottom = top + ROW * len(looked.passes)
 
     def at(size: float) -> float:
         return _SIDE + (width - 2.0 * _SIDE) * (size - left) / (right - left)
@@ -138,16 +145,12 @@ def _draw_passes(drawing: Drawing, looked: CutOutlook, width: float) -> None:
         _draw_spread(
             drawing, [at(one.set_diameter - edge) for edge in (one.high, one.push_off, one.low)], top + ROW * place
         )
-    limits = f"{show_length(setup.lower, unit)} to {show_length(setup.upper, unit)}"
-    drawing.text(
-        "d-note", _SIDE, bottom + 26.0, 15.0, "diameter, to scale along; where a pass leaves the hole 95 times in 100"
-    )
-    drawing.text("d-figure", upper, bottom + 50.0, 17.0, limits, "end")
 
 
 def _draw_pass(drawing: Drawing, looked: CutOutlook, one: PassOutlook, ends: tuple[float, float], top: float) -> None:
     words = f"Pass {one.number} to {show_length(one.aim, looked.unit)}, too large {say_odds(one.oversize)}"
-    drawing.text("d-word", _SIDE, top + 20.0, 16.0, words)
+    drawing.rect("d-plate", _SIDE - 4.0, top + 4.0, _SIDE + 8.0 + 1.04 * text_width(words, _SIZE), top + 26.0)
+    drawing.text("d-word", _SIDE, top + 20.0, _SIZE, words)
     drawing.rect("d-stock", ends[0], top + 44.0, ends[1], top + 62.0)
     for y in (top + 44.0, top + 62.0):
         drawing.line("d-edge", (ends[0], y), (ends[1], y))
@@ -158,6 +161,26 @@ def _draw_spread(drawing: Drawing, ends: list[float], top: float) -> None:
     y = top + 53.0
     drawing.polygon("d-aim", [(low, y), (middle, y - 14.0), (high, y), (middle, y + 14.0)], 0.6)
     drawing.line("d-aim-at", (middle, y - 20.0), (middle, y + 20.0))
+
+
+def _lines(words: str, width: float) -> list[str]:
+    """Fill words into lines of the drawing's width."""
+    lines = [""]
+    for word in words.split():
+        longer = f"{lines[-1]} {word}".strip()
+        if lines[-1] and text_width(longer, _SIZE) > width - 2.0 * _SIDE:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return lines
+
+
+def _limits(looked: CutOutlook) -> str:
+    ends = (show_length(each, looked.unit) for each in (looked.setup.lower, looked.setup.upper))
+    return f"The limits are {' to '.join(ends)}."
+
+
+_FOOT: Final = "Diameter, to scale along: what each pass takes off, and where it leaves the hole 95 times in 100."
 
 
 def _desc(looked: CutOutlook) -> str:

@@ -178,12 +178,15 @@ class CutOutlook:
         return plain
 
 
-def look_at_cut(mapping: Mapping[str, object], passes: int | None = None) -> CutOutlook:
+def look_at_cut(
+    mapping: Mapping[str, object], passes: int | None = None, *, shown_in: Unit | None = None
+) -> CutOutlook:
     """Look at a bore by physics, before anything is cut.
 
     Args:
         mapping: as for ``Bore.start``; callout, unit, hole, material and cut are read, the rest is passed over.
         passes: how many equal passes; the fewest of usual depth where None, and two at least.
+        shown_in: the unit that it is shown in; the bore's own where None.
 
     Returns:
         The outlook.
@@ -203,6 +206,7 @@ def look_at_cut(mapping: Mapping[str, object], passes: int | None = None) -> Cut
     shown = unit or callout.unit
     asked = read_payload(CutQuestion, given, shown)
     setup = setup_of(asked.cut, asked.material, asked.hole.size.mm, (callout.lower.mm, callout.upper.mm))
+    shown = shown_in or shown
     looked = outlook(setup, _usual_passes(setup) if passes is None else passes)
     return CutOutlook(callout, shown, setup, looked, tuple(concerns_of(setup, one, shown) for one in looked), asked.cut)
 

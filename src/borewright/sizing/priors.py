@@ -8,6 +8,7 @@ from dataclasses import dataclass, fields, replace
 from decimal import Decimal
 from typing import Final
 
+from borewright.cutting.prior import PushOffPrior
 from borewright.errors import DamagedRecordError, EntryError
 from borewright.materials.expansion import expansion_of
 from borewright.quantity.length import Length, parse_length
@@ -231,19 +232,50 @@ def _push_off_priors(start: Start) -> Mapping[str, Prior]:
     depth = given.at.mm if given is not None and given.at is not None else USUAL_DEPTH_MM
     physics = push_off_by_cut(start.cut, start.material, start.hole.size.mm, depth)
     level = math.hypot(physics.reference, SIGN_SCALE_MM)
-    made = {
+    made: dict[str, Prior] = {
         "push_off": _mm(physics.reference, physics.width * level, physics.origin, "push-off at the reference depth"),
         "push_off_depth": _mm(
             depth, 0.0, COMMON if given is None or given.at is None else TYPED, "the reference depth"
         ),
-        "exponent": Prior(physics.exponent, physics.exponent_sd, physics.origin, "1", "how push-off grows with depth"),
-        "edge": Prior(physics.edge, physics.edge_sd, physics.origin, "1", "share of push-off from the edge alone"),
+        **shape_by_physics(physics),
     }
     if given is None:
         return made
     guessed = _guessed_push_off(given)["push_off"]
     narrower = guessed.width / math.hypot(guessed.value, SIGN_SCALE_MM) < physics.width
     return {**made, "push_off": guessed} if narrower else made
+
+
+def shape_by_physics(physics: PushOffPrior) -> dict[str, Prior]:
+    """Take the shape half from physics and half from what is usual, since a smooth formula is no surer of thin cuts.
+
+    The mixture of both: the mean of their means, and the spread of both with their distance in it.
+
+    Args:
+        physics: push-off by physics.
+
+    Returns:
+        Exponent and edge share.
+    """
+    usual = _usual_shape()
+
+    def mixed(name: str, value: float, width: float) -> Prior:
+        other = usual[name]
+        apart = 0.5 * (value - other.value)
+        spread = math.sqrt(0.5 * (width**2 + other.width**2) + apart**2)
+        return replace(other, value=0.5 * (value + other.value), width=spread, origin=f"{physics.origin}; half usual")
+
+    return {
+        "exponent": mixed("exponent", physics.exponent, physics.exponent_sd),
+        "edge": mixed("edge", physics.edge, physics.edge_sd),
+    }
+
+
+def _usual_shape() -> dict[str, Prior]:
+    return {
+        "exponent": Prior(EXPONENT, 0.12, COMMON, "1", "how push-off grows with depth"),
+        "edge": Prior(EDGE, 0.06, COMMON, "1", "share of push-off from the edge alone"),
+    }
 
 
 def _guessed_push_off(given: PushOff) -> dict[str, Prior]:
@@ -274,8 +306,7 @@ def _guessed_push_off(given: PushOff) -> dict[str, Prior]:
     return {
         "push_off": _mm(reference, width * slope, origin, "push-off at the reference depth"),
         "push_off_depth": _mm(depth, 0.0, TYPED if given.at is not None else COMMON, "the reference depth"),
-        "exponent": Prior(EXPONENT, 0.12, COMMON, "1", "how push-off grows with depth"),
-        "edge": Prior(EDGE, 0.06, COMMON, "1", "share of push-off from the edge alone"),
+        **_usual_shape(),
     }
 
 

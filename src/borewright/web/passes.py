@@ -12,6 +12,7 @@ from borewright.shop.kept import Kept, since_opening
 from borewright.shop.stands import KINDS
 from borewright.sizing.bore import Bore
 from borewright.web.card import Plain, between, group, groups
+from borewright.web.cut import CutView, cut_of_bore
 from borewright.web.panel import as_json
 from borewright.web.pictures import Picture, Pictures, large_strips, small_strip, strip_of
 from borewright.web.story import passes_of
@@ -110,6 +111,7 @@ class PassesView:
         minutes: how long things take.
         problem: what is wrong with the minutes that were asked; empty where nothing is.
         rehearsed: whether a simulated machine stands behind it.
+        cut: the physics of its passes, where it was opened with its cut.
     """
 
     bore: str
@@ -126,6 +128,7 @@ class PassesView:
     minutes: tuple[Field, ...]
     problem: str
     rehearsed: bool
+    cut: CutView | None
 
 
 def passes_view(
@@ -186,6 +189,7 @@ def passes_view(
         minutes=_fields(group(compared, "minutes")),
         problem=problem,
         rehearsed=rehearsed,
+        cut=cut_of_bore(bore, shown_in),
     )
 
 

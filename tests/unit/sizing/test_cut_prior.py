@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -12,7 +13,7 @@ from borewright.record.fields import read_payload
 from borewright.record.payloads.opened import Start
 from borewright.sizing.cut_prior import push_off_by_cut
 from borewright.sizing.opening import opening_drafts, read_start
-from borewright.sizing.priors import Priors, freeze, priors_of, thaw
+from borewright.sizing.priors import EDGE, EXPONENT, Priors, freeze, priors_of, shape_by_physics, thaw
 from borewright.sizing.pushoff import SIGN_SCALE_MM
 from tests.unit.door.sessions import LEAST
 
@@ -47,9 +48,18 @@ def test_physics_stands_in_for_a_guess() -> None:
     assert log_width(made) == pytest.approx(physics.width)
     assert made.push_off.origin.startswith("assumed by physics: 42CrMo4")
     assert "push test of 2 loads" in made.push_off.origin
-    assert made.exponent.value == physics.exponent
-    assert made.edge.value == physics.edge
-    assert 0.0 < made.edge.value < 0.6
+    assert made.exponent.value == pytest.approx(0.5 * (physics.exponent + EXPONENT))
+    assert made.edge.value == pytest.approx(0.5 * (physics.edge + EDGE))
+    assert made.edge.origin.endswith("half usual")
+
+
+def test_a_shape_of_two_makings_is_no_surer_than_both_and_holds_their_distance() -> None:
+    start = read_start(mapping(push_off=None))[0]
+    assert start.cut is not None
+    physics = push_off_by_cut(start.cut, "42CrMo4", start.hole.size.mm, 0.25)
+    near, far = (shape_by_physics(replace(physics, edge=edge))["edge"] for edge in (EDGE, EDGE + 0.4))
+    assert near.width == pytest.approx(math.sqrt(0.5 * (physics.edge_sd**2 + 0.06**2)))
+    assert far.width == pytest.approx(math.hypot(near.width, 0.2))
 
 
 def test_of_a_guess_and_physics_the_narrower_level_holds_and_physics_gives_the_shape() -> None:
