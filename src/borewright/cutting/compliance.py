@@ -23,6 +23,9 @@ OUTWARD_SHARE, OUTWARD_SD = 1.25, 0.15
 JOINT_LOG_SD: Final = 0.5
 """Joints are known to the order of magnitude and no better. From memory."""
 
+TWO_OVERHANGS: Final = "of push tests at two overhangs"
+"""Stands for the taper's name where the spindle was measured."""
+
 SLIDE_LOG_SD: Final = 0.25
 """A plain bar is not the tool: slide, dovetail and cartridge give way too. Common practice, no source."""
 
@@ -189,7 +192,7 @@ def joint_from_two(overhangs: tuple[float, float], compliances: tuple[float, flo
             right="Check that the indicator stood on the radius, and the bar's diameter and material.",
             where="push_test",
         )
-    return Joint("from push tests at two overhangs", 1.0 / shift, 1.0 / tilt)
+    return Joint(TWO_OVERHANGS, 1.0 / shift, 1.0 / tilt)
 
 
 def plain_bar(bar: Bar, diameter: float, overhang: float, radius: float, joint: Joint) -> Compliance:
@@ -219,10 +222,12 @@ def plain_bar(bar: Bar, diameter: float, overhang: float, radius: float, joint: 
     own, behind = overhang**3 / (3.0 * bending), 1.0 / joint.shift + overhang**2 / joint.tilt
     radial = own + behind
     outward = radius * overhang * (1.0 / joint.tilt + overhang / (2.0 * bending))
+    joint_log_sd = TEST_LOG_SD if joint.taper == TWO_OVERHANGS else JOINT_LOG_SD
     log_sd = math.sqrt(
-        (JOINT_LOG_SD * behind / radial) ** 2 + (bar.modulus.relative * own / radial) ** 2 + SLIDE_LOG_SD**2
+        (joint_log_sd * behind / radial) ** 2 + (bar.modulus.relative * own / radial) ** 2 + SLIDE_LOG_SD**2
     )
-    ground = f"plain {bar.name} bar {diameter:g} x {overhang:g} mm, {joint.taper} taper"
+    behind_it = TWO_OVERHANGS if joint.taper == TWO_OVERHANGS else f"{joint.taper} taper"
+    ground = f"plain {bar.name} bar {diameter:g} x {overhang:g} mm, {behind_it}"
     return Compliance(radial, outward, log_sd, 0.1, ground)
 
 

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from typing import Final
 
-from borewright.cutting.compliance import Compliance, joint_of, plain_bar, push_test, typed_compliance
-from borewright.cutting.least_chip import edge_of
+from borewright.cutting.compliance import Compliance, joint_from_two, joint_of, plain_bar, push_test, typed_compliance
+from borewright.cutting.least_chip import edge_of, least_chip, least_depth
 from borewright.cutting.prior import PushOffPrior, push_off_prior
 from borewright.cutting.pushoff import Cut
 from borewright.cutting.starting import check_speed, starting_of
-from borewright.errors import BorewrightError
+from borewright.errors import BorewrightError, EntryError
 from borewright.materials.bar import bar_of
 from borewright.materials.value import Value
 from borewright.materials.work import Work, find_work, overwritten
 from borewright.materials.work_tables import WORK
-from borewright.record.payloads.cut import CutFacts
+from borewright.record.payloads.cut import CutFacts, Push
 from borewright.sizing.pushoff import SIGN_SCALE_MM
 
 USUAL_ANGLE_DEG, USUAL_RAKE_DEG, USUAL_CLEARANCE_DEG = 95.0, 6.0, 7.0
@@ -70,6 +72,10 @@ def compliance_of(facts: CutFacts, diameter_mm: float) -> Compliance:
     """
     radius = 0.5 * diameter_mm
     overhang = None if facts.overhang is None else facts.overhang.mm
+    pushes = facts.push_test or ()
+    reaches = sorted({push.overhang.mm for push in pushes if push.overhang is not None})
+    if len(reaches) == 2:
+        return _from_two(facts, pushes, (reaches[0], reaches[1]), radius)
     if facts.push_test:
         loads, gives = [float(push.load) for push in facts.push_test], [push.gives.mm for push in facts.push_test]
         if len(loads) == 1:
@@ -80,6 +86,29 @@ def compliance_of(facts: CutFacts, diameter_mm: float) -> Compliance:
         raise AssertionError
     joint = joint_of(bar.taper or USUAL_TAPER)
     return plain_bar(bar_of(bar.material or USUAL_BAR), bar.diameter.mm, overhang, radius, joint)
+
+
+def _from_two(facts: CutFacts, pushes: Sequence[Push], reaches: tuple[float, float], radius: float) -> Compliance:
+    """Find the spindle from pushes at two overhangs of the bar, and the bar's compliance at the overhang of the job."""
+    bar, overhang = facts.bar, facts.overhang
+    if bar is None or overhang is None:
+        raise EntryError(
+            "Pushes at two overhangs tell of the spindle once the bar is known.",
+            right="Give bar with its diameter, and the overhang that the bore is cut at.",
+            where="bar",
+        )
+    placed = [(push.overhang.mm, push) for push in pushes if push.overhang is not None]
+    gives = [_slope([push for at, push in placed if at == reach]) for reach in reaches]
+    made = bar_of(bar.material or USUAL_BAR)
+    bending = made.modulus.value * math.pi * bar.diameter.mm**4 / 64.0
+    return plain_bar(made, bar.diameter.mm, overhang.mm, radius, joint_from_two(reaches, (gives[0], gives[1]), bending))
+
+
+def _slope(pushes: Sequence[Push]) -> float:
+    loads, gives = [float(push.load) for push in pushes], [push.gives.mm for push in pushes]
+    if len(set(loads)) == 1:
+        return typed_compliance(loads[0], sum(gives) / len(gives), 1.0, None).radial
+    return push_test(loads, gives, 1.0, None).radial
 
 
 def cut_of(facts: CutFacts, material: str | None, diameter_mm: float) -> Cut:
@@ -116,6 +145,22 @@ def _made(facts: CutFacts, material: str | None, diameter_mm: float) -> Cut:
         edge=edge_of(facts.edge or starting_of(work).edge),
         compliance=compliance_of(facts, diameter_mm),
     )
+
+
+def least_depth_by_cut(facts: CutFacts, material: str | None, diameter_mm: float) -> float:
+    """Return the least depth set at which the edge makes a chip thicker than the least it can cut.
+
+    Args:
+        facts: how it is cut.
+        material: what the part is made of, in words.
+        diameter_mm: the bore's diameter, mm.
+
+    Returns:
+        The depth, mm on the diameter; nothing where no depth makes such a chip at this feed.
+    """
+    cut = cut_of(facts, material, diameter_mm)
+    depth = least_depth(cut.feed, cut.nose, cut.kappa, least_chip(cut.edge.radius_mm))
+    return 2.0 * depth if depth < cut.nose else 0.0
 
 
 def push_off_by_cut(facts: CutFacts, material: str | None, diameter_mm: float, depth_mm: float) -> PushOffPrior:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from borewright.cutting.outlook import PassOutlook
+from borewright.materials.expansion import expansion_of
 from borewright.quantity.odds import say_odds
 from borewright.quantity.say import say_length, say_roughness
 from borewright.quantity.show import show_length
@@ -96,8 +97,17 @@ def grounds_said(looked: CutOutlook) -> tuple[Said, ...]:
     )
     told = [each for each in looked.passes[0].prior.shares if each.share >= SHARE_WORTH_TELLING]
     give = setup.cut.compliance
+    middle = 0.5 * (setup.lower + setup.upper)
+    part, tool = (say_length(middle * each, unit) for each in (setup.expansion, expansion_of("steel").per_kelvin))
     return (
         ("gives way", f"{1e3 * give.radial:.3g} µm/N ({give.origin})"),
+        (
+            "a kelvin",
+            (
+                f"{part} on the diameter where the part is that much warmer when cut than when read, {tool} where a"
+                " steel tool is warmer than when it was set"
+            ),
+        ),
         ("doubt", "; ".join(f"{each.what} {100.0 * each.share:.0f} %" for each in told)),
         (
             "usual",

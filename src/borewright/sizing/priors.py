@@ -13,7 +13,7 @@ from borewright.errors import DamagedRecordError, EntryError
 from borewright.materials.expansion import expansion_of
 from borewright.quantity.length import Length, parse_length
 from borewright.record.payloads.opened import CutHole, Frozen, PushOff, Start, Temperatures, ToolFacts
-from borewright.sizing.cut_prior import push_off_by_cut
+from borewright.sizing.cut_prior import least_depth_by_cut, push_off_by_cut
 from borewright.sizing.pushoff import SIGN_SCALE_MM
 
 TYPED: Final = "typed"
@@ -389,7 +389,7 @@ def _cut_priors(start: Start) -> dict[str, Prior]:
         "pass_scatter": _mm(0.0, 0.0006, COMMON, "scatter of a pass"),
         "pass_share": Prior(0.0, 0.02, COMMON, "1", "scatter of a pass as a share of push-off"),
         "ovality": _typed_or(start.ovality, 0.0008, "out of round"),
-        "min_depth": _setting(start.min_depth, 0.03, "smallest depth set that still cuts"),
+        "min_depth": _min_depth(start),
         "land": Prior(
             0.0 if start.mouth == "sharp" else 1.0,
             0.0,
@@ -398,6 +398,15 @@ def _cut_priors(start: Start) -> dict[str, Prior]:
             "a chamfer or lead-in at the mouth that takes a trial cut away",
         ),
     }
+
+
+def _min_depth(start: Start) -> Prior:
+    """Take the usual least depth, or what the edge's rounding asks where that is more."""
+    found = _setting(start.min_depth, 0.03, "smallest depth set that still cuts")
+    if start.min_depth is not None or start.cut is None:
+        return found
+    least = least_depth_by_cut(start.cut, start.material, start.hole.size.mm)
+    return found if least <= found.value else replace(found, value=least, origin="assumed by physics: the least chip")
 
 
 def _number_or(typed: Decimal | None, usual: float) -> tuple[float, str]:

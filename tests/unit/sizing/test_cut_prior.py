@@ -9,9 +9,12 @@ from typing import Any
 import pytest
 
 from borewright import Bore
+from borewright.cutting.compliance import joint_of, plain_bar
+from borewright.errors import EntryError
+from borewright.materials.bar import bar_of
 from borewright.record.fields import read_payload
 from borewright.record.payloads.opened import Start
-from borewright.sizing.cut_prior import push_off_by_cut
+from borewright.sizing.cut_prior import compliance_of, push_off_by_cut
 from borewright.sizing.opening import opening_drafts, read_start
 from borewright.sizing.priors import EDGE, EXPONENT, Priors, freeze, priors_of, shape_by_physics, thaw
 from borewright.sizing.pushoff import SIGN_SCALE_MM
@@ -81,6 +84,34 @@ def test_the_depth_of_the_guess_is_the_reference() -> None:
 def test_a_push_test_narrows_against_a_bar_that_is_only_named() -> None:
     bar = {**CUT, "push_test": None, "bar": {"diameter": "20", "taper": "hollow 63"}}
     assert log_width(priors(push_off=None)) < log_width(priors(push_off=None, cut=bar))
+
+
+def test_pushes_at_two_overhangs_find_the_spindle_and_serve_a_third() -> None:
+    bar, joint = bar_of("steel"), joint_of("hollow 63")
+    gives = {reach: plain_bar(bar, 25.0, reach, 13.0, joint).radial for reach in (60.0, 140.0, 100.0)}
+    pushes = [
+        {"load": "100", "gives": f"{100.0 * gives[reach]:.7f}", "overhang": f"{reach}"} for reach in (60.0, 140.0)
+    ]
+    given = {**CUT, "push_test": pushes, "bar": {"diameter": "25"}, "overhang": "100"}
+    start = read_start(mapping(push_off=None, cut=given))[0]
+    assert start.cut is not None
+    found = compliance_of(start.cut, 26.0)
+    assert found.radial == pytest.approx(gives[100.0], rel=1e-4)
+    assert "two overhangs" in found.origin
+    assert found.log_sd < plain_bar(bar, 25.0, 100.0, 13.0, joint).log_sd
+    with pytest.raises(EntryError, match="once the bar is known"):
+        read_and_open(mapping(push_off=None, cut={**given, "bar": None}))
+
+
+def read_and_open(given: dict[str, Any]) -> Priors:
+    return priors_of(read_start(given)[0])
+
+
+def test_a_blunt_edge_wants_more_depth_than_usual_and_a_sharp_one_the_usual() -> None:
+    blunt = {**CUT, "edge": "thick-coated carbide", "feed": "0.012"}
+    assert priors(push_off=None).min_depth.value == 0.03
+    assert priors(push_off=None, cut=blunt).min_depth.value > 0.03
+    assert priors(push_off=None, cut=blunt, min_depth="0.02").min_depth.value == 0.02
 
 
 def test_the_shops_own_force_is_named_and_narrows() -> None:

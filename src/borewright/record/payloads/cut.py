@@ -19,6 +19,11 @@ class Push(Payload):
 
     load: Decimal = number("the load, N.", low="0.1", high="100000")
     gives: Length = length("how far the tip went, on the radius.", zero=False)
+    overhang: Length | None = length(
+        "the overhang it was pushed at, where the spindle is to be found from pushes at two of them.",
+        zero=False,
+        optional=True,
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
