@@ -59,7 +59,7 @@ def concerns_of(setup: Setup, one: PassOutlook, unit: Unit) -> tuple[Concern, ..
         The concerns, the worst first.
     """
     found = [
-        *_size(one, unit),
+        *_size(setup, one, unit),
         *_chip(setup, one, unit),
         *_machine(setup, one),
         *_finish(setup, one, unit),
@@ -69,7 +69,7 @@ def concerns_of(setup: Setup, one: PassOutlook, unit: Unit) -> tuple[Concern, ..
     return tuple(sorted(found, key=lambda each: (each.rank, -each.odds)))
 
 
-def _size(one: PassOutlook, unit: Unit) -> Iterator[Concern]:
+def _size(setup: Setup, one: PassOutlook, unit: Unit) -> Iterator[Concern]:
     if one.oversize >= OVERSIZE_WORTH_TELLING:
         widest = one.prior.shares[0]
         yield Concern(
@@ -79,6 +79,14 @@ def _size(one: PassOutlook, unit: Unit) -> Iterator[Concern]:
             f" {say_odds(one.oversize)} of the time.",
             f"Cut and measure a pass before it: that shows the push-off. Before any, {widest.narrows} tells most"
             f" ({widest.what}).",
+        )
+    elif one.set_diameter > setup.upper:
+        yield Concern(
+            WATCH,
+            one.oversize,
+            f"Set to {show_length(one.set_diameter, unit)} the tool is larger than the upper limit: it counts on a"
+            " push-off that nothing has shown.",
+            "Cut and measure a pass before it.",
         )
     if not one.prior.steady:
         yield Concern(

@@ -148,7 +148,8 @@ def overwritten(row: Work, kc: Value, exponent: Value) -> Work:
 
 
 _KINDS: Final = (
-    (r"harden|hrc", "hardened steel 55 HRC"),
+    (r"pre-?harden", "42CrMo4 300 HB"),
+    (r"(?<!un)(?<!not )harden|\bhrc\b", "hardened steel 55 HRC"),
     (r"stainless|austenit", "304"),
     (r"titan", "Ti-6Al-4V"),
     (r"inconel|nickel", "Inconel 718"),

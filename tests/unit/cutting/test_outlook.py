@@ -101,6 +101,15 @@ def test_a_soft_tool_set_blind_loses_the_hole_first() -> None:
     assert not [each for each in concerns(soft, 2, 0) if each.rank == LOSES]
 
 
+def test_a_tool_set_above_the_upper_limit_counts_on_what_nothing_has_shown() -> None:
+    counted = replace(SETUP, cut=replace(CUT, compliance=typed_compliance(100.0, 0.014, 31.0, 180.0, 0.05)))
+    one = outlook(counted, 2)[-1]
+    assert one.set_diameter > counted.upper
+    assert one.oversize < 0.001
+    assert [each.rank for each in concerns(counted)] == [WATCH]
+    assert "larger than the upper limit" in said(counted)
+
+
 def test_a_tool_that_may_cut_large() -> None:
     outward = replace(SETUP, cut=replace(CUT, compliance=Compliance(5e-5, 11e-5, 0.15, 0.2, "typed")))
     assert "may cut larger than it is set" in said(outward)

@@ -55,10 +55,38 @@ def test_every_value_says_its_source_and_has_a_width() -> None:
         ("316L", "316"),
         ("17-4PH", "17-4PH"),
         ("steel", "C45"),
+        ("hardened steel", "hardened steel 55 HRC"),
+        ("pre-hardened mould steel", "42CrMo4 300 HB"),
+        ("unhardened carbon steel", "C45"),
+        ("case-hardening steel", "16MnCr5 annealed"),
     ],
 )
 def test_found_by_name(words: str, name: str) -> None:
     assert find_work(words, WORK).name == name
+
+
+@pytest.mark.parametrize(
+    ("name", "kc", "exponent"),
+    [
+        ("S275", 1811, 0.162),
+        ("E295", 1991, 0.257),
+        ("C45", 2085, 0.173),
+        ("18CrNi8", 2272, 0.297),
+        ("42CrMo4", 2526, 0.250),
+        ("16MnCr5", 2109, 0.262),
+        ("Mn and CrNi steel", 2394, 0.201),
+        ("austenitic steel", 3364, 0.216),
+        ("GE240", 1610, 0.157),
+        ("GE260", 1817, 0.152),
+        ("EN-GJL-150", 922, 0.220),
+        ("EN-GJL-250", 1186, 0.246),
+    ],
+)
+def test_pairs_fitted_to_what_was_read(name: str, kc: float, exponent: float) -> None:
+    # Worked out by hand from the same rows: least squares of the logarithms.
+    row = find_work(name, WORK)
+    assert row.kc.value == pytest.approx(kc, abs=0.6)
+    assert row.exponent.value == pytest.approx(exponent, abs=6e-4)
 
 
 def test_a_mere_kind_is_wider_and_says_so() -> None:
