@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import json
-import sys
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import cast
 
+from borewright.cli.answering import answer
 from borewright.cli.cut_options import CutOptions
 from borewright.cli.rows import hung, labelled, strong, wrapped
-from borewright.cli.talk import Row, Terminal
+from borewright.cli.talk import Row
 from borewright.cutting.concerns import SAID, Concern
 from borewright.cutting.outlook import PassOutlook
-from borewright.errors import BorewrightError, EntryError
+from borewright.errors import EntryError
 from borewright.exchange.jobfile import load_job
 from borewright.quantity.show import show_length
 from borewright.sizing.cut_outlook import CutOutlook, look_at_cut, narrows_most
@@ -36,22 +35,14 @@ def run_cut(
     Returns:
         The exit code: 0, or 2 where it could not be read; the message then stands on stderr, a JSON problem on stdout.
     """
-    try:
+
+    def look() -> CutOutlook:
         looked = look_at_cut(_mapping(of, bore, options.fields()), passes)
         if picture is not None:
             _draw(looked, picture)
-    except BorewrightError as error:
-        if as_json:
-            print(json.dumps(error.as_problem(), ensure_ascii=False))
-        else:
-            print(error, file=sys.stderr)
-        return 2
-    if as_json:
-        print(json.dumps(looked.plain(), ensure_ascii=False))
-        return 0
-    talk = Terminal()
-    talk.show(cut_rows(looked, talk.width))
-    return 0
+        return looked
+
+    return answer(look, CutOutlook.plain, cut_rows, as_json=as_json)
 
 
 def cut_rows(looked: CutOutlook, width: int) -> list[Row]:

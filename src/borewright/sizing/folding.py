@@ -258,23 +258,24 @@ def _passed(belief: Belief, model: Model, number: int, *, trial: bool) -> Belief
         expected_sd_mm=done.belief.sd(target),
         rubbed=done.rubs,
     )
+    told = belief.part_told[0], min(hypot(belief.part_told[1], sqrt(2.0) * model.priors.wander.width), told_limit)
+    after = _after_pass(belief, done.belief, record)
+    return replace(after, uncut_move=False, line=done.line, part_told=told)
+
+
+def _after_pass(belief: Belief, now: Gaussian, record: PassRecord) -> Belief:
+    """Begin anew with the readings once a pass is entered."""
     return replace(
         belief,
-        now=done.belief,
+        now=now,
         awaiting_seat=False,
-        uncut_move=False,
-        passes=belief.passes + (0 if trial else 1),
-        after_trial=trial,
+        passes=belief.passes + (0 if record.trial else 1),
+        after_trial=record.trial,
         readings=(),
         before_readings=None,
         log_evidence=0.0,
         doubts=(),
         history=(*belief.history, record),
-        line=done.line,
-        part_told=(
-            belief.part_told[0],
-            min(hypot(belief.part_told[1], sqrt(2.0) * model.priors.wander.width), told_limit),
-        ),
     )
 
 
@@ -293,20 +294,7 @@ def _not_cut(belief: Belief, number: int, *, trial: bool) -> Belief:
         expected_sd_mm=now.sd(State.HOLE),
         rubbed=False,
     )
-    return replace(
-        belief,
-        now=now,
-        misses_cut=False,
-        awaiting_seat=False,
-        passes=belief.passes + (0 if trial else 1),
-        after_trial=trial,
-        readings=(),
-        before_readings=None,
-        log_evidence=0.0,
-        doubts=(),
-        history=(*belief.history, record),
-        line=None,
-    )
+    return replace(_after_pass(belief, now, record), misses_cut=False, line=None)
 
 
 def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChecked) -> Belief:
