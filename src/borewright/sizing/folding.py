@@ -16,7 +16,7 @@ from borewright.sizing.blunders import Reading, weigh
 from borewright.sizing.form import NOWHERE, Place
 from borewright.sizing.gaussian import Gaussian, State, unit_row
 from borewright.sizing.meanings import before_first_move
-from borewright.sizing.measuring import drift_seen, gauge_set, warmth_taken
+from borewright.sizing.measuring import Master, drift_seen, gauge_set, warmth_taken
 from borewright.sizing.model import Model, clamped, cut, unclamped
 from borewright.sizing.screw import TAKEN_UP, lock_scatter_with, moved, proved
 from borewright.sizing.supposing import doubts_beside, parted, stepped
@@ -126,27 +126,38 @@ def fold_gauge(belief: Belief, model: Model, event: Effective) -> Belief:
     """
     payload = event.payload
     if isinstance(payload, g.SetOn):
-        celsius = None if payload.celsius is None else float(payload.celsius)
-        now = gauge_set(belief.now, model, celsius)
-        belief = _alongside(belief, lambda joint: gauge_set(joint, model, celsius))
+        master = _master(payload)
+        now = gauge_set(belief.now, model, master)
+        belief = _alongside(belief, lambda joint: gauge_set(joint, model, master))
         told = (now.at(State.GAUGE), now.sd(State.GAUGE))
         before = (*belief.settings_told, (belief.gauge_number, belief.gauge_told(model)))
+        masters = (*belief.masters, (belief.gauge_number, belief.master))
         return replace(
             _weighed_apart(belief),
             now=now,
             set_told=told,
             drifts=(),
             settings_told=before,
+            master=master,
+            masters=masters,
             gauge_number=event.number,
         )
     if isinstance(payload, g.Rechecked):
-        off, celsius = payload.as_read.mm - payload.size.mm, None if payload.celsius is None else float(payload.celsius)
-        drift, variance = drift_seen(model, off, celsius, belief.set_told[0], belief.gauge_scatter_mm)
+        off, master = payload.as_read.mm - payload.size.mm, _master(payload)
+        drift, variance = drift_seen(model, off, master, belief.set_told[0], belief.gauge_scatter_mm)
         belief = _narrowed(belief, lambda joint: joint.measured(unit_row(State.DRIFT), drift, variance)[0])
         return replace(belief, drifts=(*belief.drifts, (drift, variance)))
     if isinstance(payload, g.Studied):
-        return replace(_weighed_apart(belief), gauge_scatter_mm=payload.scatter.mm)
+        dof = None if payload.dof is None else float(payload.dof)
+        return replace(_weighed_apart(belief), gauge_scatter_mm=payload.scatter.mm, gauge_scatter_dof=dof)
     return belief
+
+
+def _master(payload: g.SetOn | g.Rechecked) -> Master:
+    """Return the master of a setting or of a re-check."""
+    u = payload.master_u if isinstance(payload, g.SetOn) else None
+    celsius = None if payload.celsius is None else float(payload.celsius)
+    return Master(payload.master or payload.size.text, None if u is None else u.mm, celsius, payload.master_material)
 
 
 def _weighed_apart(belief: Belief) -> Belief:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from borewright.gauging.conformity import Rule, Verdict, normal_cdf
@@ -51,12 +50,12 @@ def judge(belief: Belief, model: Model, rule: Rule) -> Judged | None:
     size = size_of(by_setting(belief, model), belief, model)
     above, below = _form_read(belief, model)
     form = 0.5 * (above + below)
-    u = math.hypot(size.u_mm, form)
+    whole = size.with_part("out of round", form)
+    u = whole.judged_u_mm
     verdict, probability = rule.judge(size.mm, u, model.lower_mm + below, model.upper_mm - above)
-    parts = tuple(sorted((*size.parts_mm, ("out of round", form)), key=lambda part: -part[1]))
     over = normal_cdf((size.mm - model.upper_mm + above) / u)
     as_read = tuple(reading.as_read_mm for reading in counted)
-    return Judged(verdict, probability, rule, Size(size.mm, u, parts, size.readings), over, as_read)
+    return Judged(verdict, probability, rule, whole, over, as_read)
 
 
 def _form_read(belief: Belief, model: Model) -> tuple[float, float]:

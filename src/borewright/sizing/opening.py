@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from decimal import Decimal
 
 from borewright.callout import parse_callout
@@ -12,6 +14,7 @@ from borewright.quantity.length import UNITS, Unit
 from borewright.record.entry import draft_event
 from borewright.record.fields import payload_plain, read_payload
 from borewright.record.forms import choice_form
+from borewright.record.gauges import gauge_record
 from borewright.record.kinds import event_kind
 from borewright.record.payloads import tool as t
 from borewright.record.payloads.opened import Limits, Opened, RuleFacts, Start
@@ -20,7 +23,7 @@ from borewright.record.stream import Draft, Event, StreamId, StreamKind
 from borewright.sizing.costs import Costs
 from borewright.sizing.known import NOTHING, Known, freeze_together, with_known
 from borewright.sizing.model import MODEL
-from borewright.sizing.priors import freeze, priors_of
+from borewright.sizing.priors import LEARNED, Priors, freeze, priors_of
 from borewright.sizing.turn import check_size
 
 USUAL_CONFIDENCE, USUAL_RATIO = Decimal("0.95"), Decimal(4)
@@ -61,7 +64,7 @@ def opening_drafts(
     payload = Opened(
         given=start,
         limits=limits,
-        frozen=freeze(with_known(priors_of(start), known)),
+        frozen=freeze(with_study(with_known(priors_of(start), known), start, gauge_events)),
         rule=_whole_rule(start.rule),
         costs=Costs.of(start.costs).facts(),
         tool=StreamRef(id=streams["tool"].identity, number=len(tool_events) + len(tool_drafts)),
@@ -70,6 +73,26 @@ def opening_drafts(
         together=freeze_together(known),
     )
     return (*tool_drafts, draft_event(event_kind("opened"), payload, streams, at=at, by=by))
+
+
+def with_study(priors: Priors, start: Start, gauge_events: Sequence[Event]) -> Priors:
+    """Put the scatter that a study of the gauge found in the place of one learned or assumed; never of a typed one.
+
+    Args:
+        priors: what is believed beforehand.
+        start: what was typed.
+        gauge_events: the gauge's events so far.
+
+    Returns:
+        The priors.
+    """
+    studied = gauge_record(gauge_events).studied
+    if studied is None or start.gauge.scatter is not None:
+        return priors
+    scatter = studied.scatter.mm
+    width = 0.0 if studied.dof is None else scatter / math.sqrt(2.0 * studied.dof)
+    found = replace(priors.gauge_scatter, value=scatter, width=width, origin=f"{LEARNED}: the study of this gauge")
+    return replace(priors, gauge_scatter=found)
 
 
 def other_streams(mapping: Mapping[str, object], bore_id: str) -> dict[StreamKind, StreamId]:

@@ -68,6 +68,11 @@ class Prior:
         """Whether earlier bores taught it."""
         return self.origin.startswith(LEARNED)
 
+    @property
+    def freedom(self) -> float | None:
+        """Degrees of freedom of a scatter by its width, ``(s/w)^2 / 2``; None without one. Source: [gum] G.4.2."""
+        return None if self.width == 0.0 else 0.5 * (self.value / self.width) ** 2
+
 
 def _mm(value: float, width: float, origin: str, about: str) -> Prior:
     return Prior(value, width, origin, "mm", about)

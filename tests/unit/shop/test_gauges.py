@@ -252,3 +252,47 @@ def test_what_is_no_entry_is_refused(store: Store, entry: Any) -> None:  # noqa:
     with pytest.raises(EntryError):
         record_gauge(store, "gauge-2", entry)
     assert store.token() == 0
+
+
+def test_a_setting_keeps_how_well_its_master_is_known_by_its_record_alone(store: Store) -> None:
+    ring(store, factor="2.5")
+    record_gauge(store, "gauge-2", {"event": "set_on", "master": "ring-53", "master_u": "9 µm"}, at=MARCH)
+    says = show_gauge(store, "gauge-2").settings[-1].says
+    assert says.master_u is not None
+    assert says.master_u.text == "0.000320 mm"
+    bore = str(acts.open_bore(store, GIVEN, at=MARCH)["bore"])
+    acts.record(store, bore, {"event": "hole_checked", "as_read": "52.702"}, at=MARCH)
+    assert bores.view(store, bore).belief.master.u_mm == 0.00032
+
+
+def test_a_ring_without_a_certificate_is_known_by_its_class(store: Store) -> None:
+    """Class X of 53.15 mm: 80 microinch wide, half of it over root 3 (ASME B89.1.6, second-hand)."""
+    record_gauge(store, "ring-53", {"event": "described", "instrument": "ring", "ring_class": "X"})
+    with pytest.raises(NotHeldError, match="no certificate") as refused:
+        record_gauge(store, "gauge-2", {"event": "set_on", "master": "ring-53"})
+    assert "Give its size" in refused.value.right
+    record_gauge(store, "gauge-2", {"event": "set_on", "master": "ring-53", "size": "53.15"}, unit="mm")
+    says = show_gauge(store, "gauge-2").settings[-1].says
+    assert says.master_u is not None
+    assert says.master_u.mm == pytest.approx(40.0 * 25.4e-6 / 3.0**0.5, abs=1e-6)
+
+
+def test_a_ring_of_carbide_grows_as_carbide(store: Store) -> None:
+    record_gauge(store, "ring-53", {"event": "described", "instrument": "ring", "material": "carbide"})
+    record_gauge(store, "ring-53", PAPER)
+    record_gauge(store, "gauge-2", {"event": "set_on", "master": "ring-53", "celsius": "24"})
+    assert show_gauge(store, "gauge-2").settings[-1].says.master_material == "carbide"
+
+
+def test_a_bore_opens_with_what_a_study_of_its_gauge_found(store: Store) -> None:
+    study = {"event": "studied", "scatter": "0.7 µm", "dof": 18}
+    record_gauge(store, "gauge-2", study, at=MARCH)
+    given = {**GIVEN, "gauge": {"step": "0.001"}}
+    opened = bores.view(store, str(acts.open_bore(store, given, at=MARCH)["bore"]))
+    scatter = opened.model.priors.gauge_scatter
+    assert (scatter.value, scatter.origin) == (0.0007, "learned: the study of this gauge")
+    assert scatter.freedom == pytest.approx(18.0)
+    typed = bores.view(
+        store, str(acts.open_bore(store, {**GIVEN, "gauge": {"step": "0.001", "scatter": "0.0012"}})["bore"])
+    )
+    assert typed.model.priors.gauge_scatter.value == 0.0012
