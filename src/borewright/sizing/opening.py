@@ -26,8 +26,9 @@ from borewright.sizing.model import MODEL
 from borewright.sizing.priors import LEARNED, Priors, freeze, priors_of
 from borewright.sizing.turn import check_size
 
-USUAL_CONFIDENCE, USUAL_RATIO = Decimal("0.95"), Decimal(4)
-"""Where neither order nor drawing names a rule: proof at 95 %, and 4:1 where simple acceptance is asked for."""
+USUAL_CONFIDENCE, USUAL_RATIO, USUAL_BANDS = Decimal("0.95"), Decimal(4), Decimal(1)
+"""Where neither order nor drawing names a rule: proof at 95 %; 4:1 where simple acceptance is asked for, and a band of
+one U where a guarded rule is."""
 
 
 def opening_drafts(
@@ -204,10 +205,13 @@ def _stream(kind: StreamKind, identity: str | None, bore_id: str, where: str) ->
 
 def _whole_rule(facts: RuleFacts | None) -> RuleFacts:
     """Fill in what was not said of the rule, so that a later default never judges an open bore."""
-    if facts is None or facts.name == "proof":
-        confidence = USUAL_CONFIDENCE if facts is None or facts.confidence is None else facts.confidence
-        return RuleFacts(name="proof", confidence=confidence)
-    return RuleFacts(name="simple", ratio=USUAL_RATIO if facts.ratio is None else facts.ratio)
+    facts = facts or RuleFacts(name="proof")
+    if facts.name == "simple":
+        return RuleFacts(name="simple", ratio=USUAL_RATIO if facts.ratio is None else facts.ratio, probe=facts.probe)
+    if facts.name == "guarded":
+        return RuleFacts(name="guarded", bands=USUAL_BANDS if facts.bands is None else facts.bands, probe=facts.probe)
+    confidence = USUAL_CONFIDENCE if facts.confidence is None else facts.confidence
+    return RuleFacts(name="proof", confidence=confidence, probe=facts.probe)
 
 
 def rule_of(facts: RuleFacts) -> Rule:
@@ -219,6 +223,10 @@ def rule_of(facts: RuleFacts) -> Rule:
     Returns:
         The rule.
     """
-    if facts.name == "proof":
-        return Rule("proof", confidence=float(facts.confidence or USUAL_CONFIDENCE))
-    return Rule("simple", ratio=float(facts.ratio or USUAL_RATIO))
+    probe = facts.probe == "counts"
+    if facts.name == "simple":
+        return Rule("simple", ratio=float(facts.ratio or USUAL_RATIO), probe_counts=probe)
+    if facts.name == "guarded":
+        bands = USUAL_BANDS if facts.bands is None else facts.bands
+        return Rule("guarded", bands=float(bands), probe_counts=probe)
+    return Rule("proof", confidence=float(facts.confidence or USUAL_CONFIDENCE), probe_counts=probe)
