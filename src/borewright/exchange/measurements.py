@@ -35,6 +35,7 @@ from borewright.record.fields import (
     text,
     whole,
 )
+from borewright.record.payloads.bore import HELD
 
 UNTAKEN_K: Final = 2.0
 """Standard uncertainty of a temperature that nobody took, K. Common practice, no source."""
@@ -142,7 +143,7 @@ class Measurement(Payload):
         "standard uncertainty of the thermometer, K.", low="0", high="20", optional=True
     )
     envelope: bool | None = flag("whether the drawing asks that the largest plug goes in.", optional=True)
-    state: str | None = choice("how the part was held.", "in the machine", "clamped out of it", "free", optional=True)
+    state: str | None = choice("how the part was held.", *HELD, optional=True)
     day: date | None = day("when it was measured.", optional=True)
     plug: tuple[PlugFacts, ...] | None = groups("plug gauges tried in it.", PlugFacts, optional=True)
     process: ProcessFacts | None = group("what the process scatters by.", ProcessFacts, optional=True)

@@ -7,6 +7,7 @@ from dataclasses import replace
 from math import hypot, sqrt
 from typing import Final, TypeAlias
 
+from borewright.gauging.instruments import INSTRUMENTS
 from borewright.record.effect import Effective
 from borewright.record.payloads import bore as b
 from borewright.record.payloads import gauge as g
@@ -22,6 +23,9 @@ from borewright.sizing.screw import TAKEN_UP, lock_scatter_with, moved, proved
 from borewright.sizing.supposing import doubts_beside, parted, stepped
 from borewright.sizing.tool_moves import edge_changed, set_tool, tool_widened
 from borewright.sizing.unentered import as_entered, before_pass, before_reading
+
+OWN_PROBES: Final = frozenset(each.name for each in INSTRUMENTS if not each.independent)
+"""Instruments of the machine that cuts: no independent evidence of what it cut."""
 
 
 def fold(belief: Belief, model: Model, event: Effective) -> Belief:
@@ -147,6 +151,8 @@ def fold_gauge(belief: Belief, model: Model, event: Effective) -> Belief:
         drift, variance = drift_seen(model, off, master, belief.set_told[0], belief.gauge_scatter_mm)
         belief = _narrowed(belief, lambda joint: joint.measured(unit_row(State.DRIFT), drift, variance)[0])
         return replace(belief, drifts=(*belief.drifts, (drift, variance)))
+    if isinstance(payload, g.Described):
+        return replace(belief, own_probe=payload.instrument in OWN_PROBES)
     if isinstance(payload, g.Studied):
         dof = None if payload.dof is None else float(payload.dof)
         return replace(_weighed_apart(belief), gauge_scatter_mm=payload.scatter.mm, gauge_scatter_dof=dof)
@@ -305,11 +311,18 @@ def _not_cut(belief: Belief, number: int, *, trial: bool) -> Belief:
 
 
 def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChecked) -> Belief:
-    belief = _readout_left(belief)
+    belief = _held(_readout_left(belief), model, payload.state)
     trial = belief.after_trial and isinstance(payload, b.Read)
     base = belief.before_readings or belief.now
     old = belief.weighed_together
-    new = Reading(number, payload.as_read.mm, belief.gauge_number, place=_place(payload))
+    new = Reading(
+        number,
+        payload.as_read.mm,
+        belief.gauge_number,
+        place=_place(payload),
+        state=payload.state or "",
+        probe=belief.own_probe if payload.probe is None else payload.probe,
+    )
     before = replace(belief.circumstances, trial=trial)
     placed = any(reading.place is not NOWHERE for reading in (*old, new))
     weighed = weigh(base, model, (*old, new), replace(before, placed=placed))
@@ -324,6 +337,13 @@ def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChe
         doubts=weighed.doubts,
         log_evidence=weighed.log_evidence,
     )
+
+
+def _held(belief: Belief, model: Model, state: str | None) -> Belief:
+    """Let the clamps go, or close them, where a reading says that the part was held otherwise than was recorded."""
+    if state is None or belief.clamped == (state != "free"):
+        return belief
+    return _clamped(belief, model, tight=state != "free")
 
 
 def _place(payload: b.Read | b.HoleChecked) -> Place:
@@ -351,7 +371,7 @@ def _warmed(belief: Belief, model: Model, payload: b.Temperature) -> Belief:
 Step: TypeAlias = Callable[[Belief, Model, Effective], Belief]
 _FOLDS: Final[dict[tuple[str, str], Step]] = {
     **{("tool", kind): fold_tool for kind in ("set", "seated", "moved", "edge_changed", "proved", "retired")},
-    **{("gauge", kind): fold_gauge for kind in ("set_on", "rechecked", "studied")},
+    **{("gauge", kind): fold_gauge for kind in ("described", "set_on", "rechecked", "studied")},
     **{
         ("bore", kind): fold_bore
         for kind in (

@@ -77,17 +77,33 @@ def evidence(belief: Belief) -> list[Reading]:
     return [r for r in belief.readings if r.doubt < LIKELY_BLUNDER]
 
 
-def by_setting(belief: Belief, model: Model) -> list[SettingReadings]:
+def independent(belief: Belief, rule: Rule) -> list[Reading]:
+    """Return the readings that count for a release by a rule, less those of the machine's own probe.
+
+    Args:
+        belief: what is believed.
+        rule: the rule; it may let the probe count.
+
+    Returns:
+        The readings, oldest first; all that count where only the probe read.
+    """
+    counted = evidence(belief)
+    own = counted if rule.probe_counts else [reading for reading in counted if not reading.probe]
+    return own or counted
+
+
+def by_setting(belief: Belief, model: Model, rule: Rule) -> list[SettingReadings]:
     """Sort the readings that count by the setting of the gauge.
 
     Args:
         belief: what is believed.
         model: the bore's constants.
+        rule: the rule that the bore is judged by.
 
     Returns:
         One group for each setting, oldest first.
     """
-    counted = evidence(belief)
+    counted = independent(belief, rule)
     told = {**dict(belief.settings_told), belief.gauge_number: belief.gauge_told(model)}
     masters = {**dict(belief.masters), belief.gauge_number: belief.master}
     return [
@@ -170,7 +186,7 @@ def ways_on(belief: Belief, model: Model, rule: Rule) -> list[Further]:
     Returns:
         The ways, each with its chance to show the bore in; none where enough was measured.
     """
-    settings, read = by_setting(belief, model), len(belief.readings)
+    settings, read = by_setting(belief, model, rule), len(belief.readings)
     if not settings:
         return []
     measurements = (MOST_READINGS - read) // READINGS

@@ -12,8 +12,8 @@ from borewright.record.stream import StreamId
 from borewright.shop import acts, bores
 from borewright.shop.gauges import list_gauges, record_gauge, show_gauge
 from borewright.shop.store import Store
-from borewright.shop.touched import marks
-from tests.unit.shop.test_acts import GIVEN, to_size
+from borewright.shop.touched import marks, marks_said
+from tests.unit.shop.test_acts import CUT_AND_READ, GIVEN, to_size
 
 MARCH, JUNE, NEXT = "2027-03-01T06:00:00Z", "2027-06-01T06:00:00Z", "2028-06-01T06:00:00Z"
 PAPER = {"event": "certified", "size": "53.1502 mm", "expanded": "0.0008 mm", "report": "R-17", "due": "2028-03-01"}
@@ -164,8 +164,12 @@ def test_a_setting_that_no_bore_rests_on_touches_none(store: Store) -> None:
 
 def test_the_machines_own_probe_is_no_independent_evidence(store: Store) -> None:
     record_gauge(store, "gauge-2", {"event": "described", "instrument": "touch probe in the spindle"})
-    bore, _ = sized(store)
+    bore = str(acts.open_bore(store, GIVEN)["bore"])
+    for entry in CUT_AND_READ:
+        acts.record(store, bore, entry)
     assert {mark.reason for mark in marks(store, bore)} == {"not independent"}
+    acts.record(store, bore, {"event": "read", "as_read": "52.784", "probe": False})
+    assert {mark.number for mark in marks(store, bore)} == {3, 4}
 
 
 def test_a_reading_beyond_the_travel_is_refused(store: Store) -> None:
@@ -296,3 +300,13 @@ def test_a_bore_opens_with_what_a_study_of_its_gauge_found(store: Store) -> None
         store, str(acts.open_bore(store, {**GIVEN, "gauge": {"step": "0.001", "scatter": "0.0012"}})["bore"])
     )
     assert typed.model.priors.gauge_scatter.value == 0.0012
+
+
+def test_a_verdict_says_the_marks_of_the_readings_that_it_rests_on(store: Store) -> None:
+    ring(store)
+    set_on_ring(store, NEXT)
+    bore, _ = sized(store, NEXT)
+    assert marks_said(store, bore, bores.stand(store, bore), "mm") == ()
+    number = acts.record(store, bore, {"event": "read", "as_read": "53.150"}, at=NEXT)["number"]
+    said = marks_said(store, bore, bores.stand(store, bore), "mm")
+    assert said == (f"Reading {number}: the master's certificate was out of date.",)
