@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import os
 import runpy
 import subprocess
@@ -21,6 +22,8 @@ from borewright.callout import parse_callout
 from borewright.cli.app import app
 from borewright.cli.prompts import WORD_HELP
 from borewright.errors import BorewrightError
+from borewright.materials.bar import BARS
+from borewright.materials.work_tables import WORK
 from borewright.record.fields import payload_schema, read_payload
 from borewright.record.kinds import BEGINNINGS, EVENT_KINDS, EventKind
 from borewright.record.payloads.opened import Start
@@ -57,6 +60,12 @@ CALLOUTS: Final = (
 )
 """Ways to write a callout, each with the unit of the job."""
 
+CUT: Final = (
+    *("46.520 ±0.008", "--unit", "mm", "--hole", "45.9", "--material", "EN-GJL-250", "--feed", "0.1", "--nose", "0.4"),
+    *("--bar", "25", "--overhang", "110", "--length", "60", "--finish", "1.6 µm"),
+)
+"""A cut that is looked at, by the options of its command."""
+
 REFUSED: Final = (
     ("62", "mm"),
     ("62 h6", None),
@@ -81,11 +90,15 @@ def write(folder: Path) -> None:
     parts = {
         "advice.md": fields_table(advice_schema(), answer=True),
         "assumptions.md": assumptions(priors_of(read_payload(Start, LEAST, "mm"))),
+        "bars.md": bars(),
         "callouts.md": callouts(),
         "commands.md": commands(),
+        "cut.txt": command("cut", *CUT),
         "errors.md": error_family(),
         "events.md": events(),
+        "materials.md": materials(),
         "example.txt": example(),
+        "physics.md": physics(),
         "plans.md": fields_table(plans_schema(), answer=True),
         "problem.md": fields_table(problem_schema(), answer=True),
         "recorded.md": fields_table(recorded_schema(), answer=True),
@@ -320,6 +333,61 @@ def parameter(given: object) -> str:
         names = ", ".join(given.opts) + (f" {given.metavar}" if given.metavar else "")
     variable = f" Also from `{given.envvar}`." if given.envvar else ""
     return f"| `{names}` | {given.help}{variable} |"
+
+
+def materials() -> str:
+    """List the work materials held, each value with its width and its ground.
+
+    Returns:
+        A Markdown table.
+    """
+    rows = ["| material | group | kc1.1, N/mm² | within | mc | from |", "| --- | --- | --- | --- | --- | --- |"]
+    for row in WORK:
+        also = f" ({', '.join(row.also)})" if row.also else ""
+        force, share = f"{row.kc.value:.0f}", f"{100.0 * row.kc.relative:.0f} %"
+        rows.append(f"| {row.said}{also} | {row.group} | {force} | {share} | {row.exponent.value:.3f} | {row.family} |")
+    return "\n".join([*rows, ""])
+
+
+def bars() -> str:
+    """List the bar and ring materials held.
+
+    Returns:
+        A Markdown table.
+    """
+    rows = ["| material | modulus, GPa | density, kg/m³ | growth, µm/(m K) | from |", "| --- | --- | --- | --- | --- |"]
+    for bar in BARS:
+        modulus = f"{bar.modulus.value / 1e3:g} ± {bar.modulus.sd / 1e3:g}"
+        density = f"{bar.density.value * 1e9:.0f} ± {bar.density.sd * 1e9:.0f}"
+        growth = f"{bar.expansion.value * 1e6:g} ± {bar.expansion.sd * 1e6:g}"
+        rows.append(f"| {bar.name} | {modulus} | {density} | {growth} | {bar.modulus.source} |")
+    return "\n".join([*rows, ""])
+
+
+def physics() -> str:
+    """Show what the push-off of physics was worth in rehearsal, from the kept result.
+
+    Returns:
+        A Markdown table.
+    """
+    kinds = json.loads((HERE / "results" / "physics.json").read_text(encoding="utf-8"))["kinds"]
+    rows = [
+        "| kind, bores | guess | a named bar | a push test | level known | twin |",
+        "| --- | --- | --- | --- | --- | --- |",
+    ]
+    for each in kinds:
+        cells = [f"{each['kind']}, {each['bores']}", f"{each['cost']['guess']:.2f}"]
+        for arm in ("a named bar", "a push test", "level known"):
+            saved = each["saved"][arm]
+            cells.append(
+                f"{each['cost'][arm]:.2f} (saves {saved['saved']:.2f}, {saved['low']:.2f} to {saved['high']:.2f})"
+            )
+        rows.append(f"| {' | '.join([*cells, format(each['cost']['twin'], '.2f')])} |")
+    return (
+        "\n".join([*rows, ""])
+        .replace("-", "\N{MINUS SIGN}")
+        .replace("| \N{MINUS SIGN}\N{MINUS SIGN}\N{MINUS SIGN}", "| ---")
+    )
 
 
 def words() -> str:

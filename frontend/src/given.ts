@@ -9,8 +9,8 @@ const PATHS: Readonly<Record<string, string>> = {
     push_off_at: "push_off.at",
 };
 
-/** Fields that only decide which others are asked for. */
-const NOT_SENT = new Set(["tool.stands", "gauge.shows"]);
+/** Fields that only decide which others are asked for, and those that are put together otherwise. */
+const NOT_SENT = new Set(["tool.stands", "gauge.shows", "cut.load", "cut.gives"]);
 /** What a choice says where its value is typed beside it. */
 const OTHER = "other";
 const WHOLE = new Set(["adjuster.lines_per_turn", "adjuster.split"]);
@@ -29,7 +29,25 @@ export function given(fields: readonly (readonly [string, string])[]): Plain {
     if (said.get("tool.stands") === "cut") {
         cutHole(found, said);
     }
+    pushed(found, said);
     return found;
+}
+
+/** One load of a push test is typed in two fields; a cut lists its loads. */
+function pushed(found: Record<string, unknown>, said: ReadonlyMap<string, string>): void {
+    const push: Record<string, unknown> = {};
+    for (const [name, field] of [
+        ["load", "cut.load"],
+        ["gives", "cut.gives"],
+    ] as const) {
+        const value = said.get(field);
+        if (value !== undefined) {
+            push[name] = value;
+        }
+    }
+    if (Object.keys(push).length > 0) {
+        put(found, "cut.push_test", [push]);
+    }
 }
 
 /** The field that a problem belongs to, by the path that the server names; null where it is none of them. */

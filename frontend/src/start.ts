@@ -73,7 +73,11 @@ class StartPage {
 
     /** What is asked for and not said yet, in the order of the form: fields, and groups of which one is to be chosen. */
     #missing(): HTMLElement[] {
-        return [...this.#form.querySelectorAll<HTMLElement>("[data-missing]")].filter((one) =>
+        const said = new Map(this.#all());
+        const wanted = [...this.#form.querySelectorAll<HTMLElement>("[data-missing]")].filter(
+            (one) => (said.get(one.dataset["unless"] ?? "") ?? "").trim() === "",
+        );
+        return wanted.filter((one) =>
             one instanceof HTMLInputElement
                 ? !one.disabled && one.value.trim() === ""
                 : !one.hidden && one.querySelector("input:checked") === null,

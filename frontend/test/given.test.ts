@@ -53,6 +53,17 @@ describe("what a bore is started with", () => {
         assert.deepEqual(both["push_off"], { guess: "0.018", at: "0.2" });
     });
 
+    it("lists the load of a push test in its cut, and half of one for the server to refuse", () => {
+        const cut = [
+            ["cut.feed", "0.08"],
+            ["cut.load", "100"],
+        ] as const;
+        const whole = given([...cut, ["cut.gives", "0.012"], ["cut.bar.diameter", "25"]]);
+        const push = [{ load: "100", gives: "0.012" }];
+        assert.deepEqual(whole, { cut: { feed: "0.08", bar: { diameter: "25" }, push_test: push } });
+        assert.deepEqual(given([...cut]), { cut: { feed: "0.08", push_test: [{ load: "100" }] } });
+    });
+
     it("leaves what is no whole number for the server to refuse", () => {
         assert.deepEqual(given([["adjuster.lines_per_turn", "fifty"]]), { adjuster: { lines_per_turn: "fifty" } });
     });

@@ -45,7 +45,7 @@ def setting(diameter_mm: float, *, locked: bool) -> Step:
     return step
 
 
-def turning(change_mm: float, backlash: int = 0, play_mm: float = 0.0, given_back: float = 0.95) -> Step:
+def turning(change_mm: float, backlash: int = 0, play_mm: float = 0.0, given_back: float = 0.98) -> Step:
     """Unlocking gives most of the lock shift back, the screw moves the tip, and the lock is drawn anew."""
 
     def step(before: Vector, chance: Chances) -> Vector:

@@ -75,6 +75,11 @@ def scenes(server: ShopServer) -> list[Scene]:
         Scene("today", "/"),
         Scene("callout", "/callout?text=62+H6&unit=mm"),
         Scene("callout-empty", "/callout"),
+        Scene("cut-empty", "/cut"),
+        Scene("cut", "/cut?callout=62+H6&unit=mm&hole=61.5&material=42CrMo4&nose=0.4&feed=0.08&bar=40&overhang=180"),
+        Scene(
+            "cut-refused", "/cut?callout=62+H6&unit=mm&hole=61.5&material=oak&nose=0.4&feed=0.08&load=100&gives=0.01"
+        ),
         Scene("start", "/start"),
         Scene("callout-refused", "/callout", _not_understood),
         Scene("start-filled", "/start", _filled),

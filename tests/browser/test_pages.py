@@ -168,6 +168,25 @@ def test_a_gauge_of_another_step_and_inches_are_asked_for_as_they_are(server: Sh
     assert "on" not in assumed
 
 
+def test_a_cut_stands_in_for_a_guess_at_the_start(server: ShopServer, sit: Sit) -> None:
+    page = sit().go("/start")
+    fill_start(page)
+    page.locator("[name=push_off]").fill("")
+    expect(page.locator("[data-still]")).to_have_text("Still to say: the push-off.")
+    page.locator("main details").first.evaluate("one => { one.open = true; }")
+    typed = {"material": "42CrMo4", "cut.feed": "0.08", "cut.nose": "0.4", "cut.load": "100", "cut.gives": "0.012"}
+    for name, value in typed.items():
+        page.locator(f"[name='{name}']").fill(value)
+    expect(page.locator("[data-still]")).to_have_text("Nothing is missing.")
+    page.locator("[data-start] [type=submit]").click()
+    page.wait_for_url("**/bores/*")
+    bore = page.locator("main").get_attribute("data-bore")
+    assumed = {one["name"]: one["origin"] for one in server.get(f"/bores/{bore}")["advice"]["assumptions"]}
+    assert assumed["push_off"].startswith("assumed by physics: 42CrMo4")
+    page.goto(f"{page.url.split('?')[0]}/passes")
+    expect(page.locator(".cut-passes dt").first).to_have_text("set")
+
+
 def test_what_is_wrong_at_the_start_is_said_beside_its_field_and_all_is_kept(sit: Sit) -> None:
     page = sit().go("/start")
     fill_start(page, "28.4")

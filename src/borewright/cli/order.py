@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-import json
-import sys
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import cast
 
+from borewright.cli.answering import answer
 from borewright.cli.card import listed, part
 from borewright.cli.passes import of_job
 from borewright.cli.records import identity_of, opened
 from borewright.cli.rows import hung, labelled, strong, wrapped
-from borewright.cli.talk import Row, Terminal
-from borewright.errors import BorewrightError, EntryError
+from borewright.cli.talk import Row
+from borewright.errors import EntryError
 from borewright.exchange.jobfile import load_job
 from borewright.quantity.odds import say_odds
 from borewright.shop import bores
@@ -45,20 +44,11 @@ def run_order(
     Returns:
         The exit code: 0, or 2 where it could not be done; the message then stands on stderr, a JSON problem on stdout.
     """
-    try:
-        ordered = order_of(_found(of, folder), one_part=one_part, **minutes)  # type: ignore[arg-type]  # fixed names
-    except BorewrightError as error:
-        if as_json:
-            print(json.dumps(error.as_problem(), ensure_ascii=False))
-        else:
-            print(error, file=sys.stderr)
-        return 2
-    if as_json:
-        print(json.dumps(ordered, ensure_ascii=False))
-        return 0
-    talk = Terminal()
-    talk.show(order_rows(ordered, talk.width))
-    return 0
+
+    def look() -> Plain:
+        return order_of(_found(of, folder), one_part=one_part, **minutes)  # type: ignore[arg-type]  # fixed names
+
+    return answer(look, dict, order_rows, as_json=as_json)
 
 
 def order_rows(ordered: Plain, width: int) -> list[Row]:

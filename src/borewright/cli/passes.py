@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import json
-import sys
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import cast
 
+from borewright.cli.answering import answer
 from borewright.cli.card import listed, part
 from borewright.cli.records import identity_of, opened
 from borewright.cli.rows import hung, labelled, strong, wrapped
-from borewright.cli.talk import Row, Terminal
-from borewright.errors import BorewrightError
+from borewright.cli.talk import Row
 from borewright.exchange.jobfile import JobBore, load_job
 from borewright.quantity.odds import say_odds
 from borewright.shop import bores
@@ -38,21 +36,12 @@ def run_passes(
     Returns:
         The exit code: 0, or 2 where it could not be read; the message then stands on stderr, a JSON problem on stdout.
     """
-    try:
+
+    def look() -> Plain:
         found = _found(of, bore, folder)
-        compared = found.plans(pass_minutes=pass_minutes, measurement_minutes=measurement_minutes)
-    except BorewrightError as error:
-        if as_json:
-            print(json.dumps(error.as_problem(), ensure_ascii=False))
-        else:
-            print(error, file=sys.stderr)
-        return 2
-    if as_json:
-        print(json.dumps(compared, ensure_ascii=False))
-        return 0
-    talk = Terminal()
-    talk.show(plans_rows(compared, talk.width))
-    return 0
+        return found.plans(pass_minutes=pass_minutes, measurement_minutes=measurement_minutes)
+
+    return answer(look, dict, plans_rows, as_json=as_json)
 
 
 def plans_rows(compared: Plain, width: int) -> list[Row]:

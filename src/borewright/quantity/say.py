@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import Final
 
 from borewright.errors import EntryError
-from borewright.quantity.length import UNITS, Length, Unit
+from borewright.quantity.length import MM_PER_INCH, UNITS, Length, Unit
 from borewright.quantity.number import EXACT
 from borewright.quantity.rounding import exact_mm, round_to_step
 from borewright.quantity.show import show_length
@@ -76,6 +76,20 @@ def _in_measure(end: Decimal, *, scaled: bool) -> Decimal:
     number = end.scaleb(3, EXACT) if scaled else end
     whole = number.to_integral_value()
     return whole if number == whole else number.normalize(EXACT)
+
+
+def say_roughness(mm: float, unit: Unit) -> str:
+    """Return a roughness such as Ra as drawings write it: micrometres, or microinches in inch shops, to two digits.
+
+    Args:
+        mm: the roughness, mm.
+        unit: the unit of the shop.
+
+    Returns:
+        Such as ``0.8 µm`` or ``32 µin``.
+    """
+    value, word = (mm * 1e3, "µm") if unit == "mm" else (mm / float(MM_PER_INCH) * 1e6, "µin")
+    return f"{float(f'{value:.2g}'):g} {word}"
 
 
 def _even(mm: float | Length) -> float | Length:

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 
 from borewright.errors import EntryError
 from borewright.quantity.length import Unit
-from borewright.record.fields import _KEY, Payload, _GroupForm, read_payload
+from borewright.record.fields import _KEY, Payload, _GroupForm, lacks_all, one_of_right, read_payload
 
 
 def payload_faults(of: type[Payload], given: object, unit: Unit | None, where: str = "") -> list[EntryError]:
@@ -39,6 +39,8 @@ def payload_faults(of: type[Payload], given: object, unit: Unit | None, where: s
             for name, field in known.items()
             if field.default is dataclasses.MISSING and given.get(name) is None and _meaning(name) not in meant
         ]
+        if lacks_all(of, given) and not {_meaning(name) for name in of.one_of} & meant:
+            found.append(EntryError("It is missing.", right=one_of_right(of), where=_inside(where, of.one_of[0])))
     return found or _whole_faults(of, given, unit, where)
 
 

@@ -10,7 +10,7 @@ import difflib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from decimal import Decimal
-from typing import Any, Final, TypeVar
+from typing import Any, ClassVar, Final, TypeVar
 
 from borewright.errors import BorewrightError, EntryError
 from borewright.quantity.length import Length, Unit
@@ -36,6 +36,9 @@ class Payload:
     """The root of all payload classes and of the groups of fields inside them."""
 
     __slots__ = ()
+
+    one_of: ClassVar[tuple[str, ...]] = ()
+    """Fields that may each be left out, but not all of them."""
 
 
 P = TypeVar("P", bound=Payload)
@@ -266,10 +269,38 @@ def read_payload(of: type[P], given: object, unit: Unit | None, where: str = "")
             values[name] = None
         else:
             values[name] = declared.form.read(value, unit, inner)
+    if lacks_all(of, given):
+        raise EntryError("It is missing.", right=one_of_right(of), where=f"{where}.{of.one_of[0]}".lstrip("."))
     try:
         return of(**values)
     except BorewrightError as error:
         raise (error.at(where) if where else error) from None
+
+
+def lacks_all(of: type[Payload], given: Mapping[str, object]) -> bool:
+    """Tell whether all of the fields are left out of which one is wanted.
+
+    Args:
+        of: the payload's class.
+        given: a mapping of field names to values.
+
+    Returns:
+        True where the class has such fields and none is given.
+    """
+    return bool(of.one_of) and all(given.get(name) is None for name in of.one_of)
+
+
+def one_of_right(of: type[Payload]) -> str:
+    """Say what would be right where one of several fields is wanted.
+
+    Args:
+        of: the payload's class.
+
+    Returns:
+        A sentence.
+    """
+    known = _fields(of)
+    return f"Give {', or '.join(known[name].about.rstrip('.') for name in of.one_of)}."
 
 
 def payload_plain(payload: Payload) -> dict[str, Plain]:

@@ -195,13 +195,16 @@ def _compared(truth: Truth, bore: Bore, show: _Shown) -> list[Compared]:
         in_spindle = cast("Mapping[str, object]", bore.advise(show.unit).get("tool") or {})
         found.append(Compared("tool in the spindle", _interval(in_spindle), show(truth.tool_mm)))
     learned, _ = push_off_at(believed.mean, bore.model, told.push_off_at_mm)
-    guess = show(bore.opening.given.push_off.guess.mm)
+    given = bore.opening.given.push_off
+    before = (
+        f"{show(bore.model.priors.push_off.value)} by physics" if given is None else f"{show(given.guess.mm)} guessed"
+    )
     gain = believed.at(State.GAIN), NORMAL_95 * believed.sd(State.GAIN)
     return [
         *found,
         Compared(
             f"push-off at {show(told.push_off_at_mm)} set",
-            f"{guess} guessed, {show(learned.p)} learned",
+            f"{before}, {show(learned.p)} learned",
             show(tool.push_off.at_reference_mm),
         ),
         Compared("lock shift, mean", thought(State.LOCK_MEAN, sign=True), show(tool.lock_mean_mm, sign=True)),

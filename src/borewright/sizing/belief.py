@@ -10,7 +10,7 @@ from borewright.gauging.evidence import Warmth
 from borewright.sizing.blunders import Reading
 from borewright.sizing.causes import Circumstances, Doubt, Supposition
 from borewright.sizing.gaussian import Gaussian, State, unit_row
-from borewright.sizing.measuring import UNKNOWN_MASTER, Master, setting_told, shares
+from borewright.sizing.measuring import UNKNOWN_MASTER, Master, freedom_of, setting_told, shares
 from borewright.sizing.model import Line, Model, opening_belief
 from borewright.sizing.screw import TAKEN_UP, Play, ReadoutMoves, Side
 
@@ -295,5 +295,5 @@ def opened(model: Model) -> Belief:
         part_told=(priors.part_warmth.value, priors.part_warmth.width),
         set_told=(priors.gauge_setting.value, priors.gauge_setting.width),
         gauge_scatter_mm=priors.gauge_scatter.value,
-        gauge_scatter_dof=priors.gauge_scatter.freedom,
+        gauge_scatter_dof=freedom_of(priors.gauge_scatter),
     )

@@ -13,7 +13,7 @@ from borewright.record.payloads import bore as b
 from borewright.record.payloads import gauge as g
 from borewright.record.payloads import tool as t
 from borewright.sizing.belief import Belief, LastMove, PassRecord, in_force
-from borewright.sizing.blunders import Reading, weigh
+from borewright.sizing.blunders import Reading, most_likely, weigh
 from borewright.sizing.form import NOWHERE, Place
 from borewright.sizing.gaussian import Gaussian, State, unit_row
 from borewright.sizing.meanings import before_first_move
@@ -44,12 +44,28 @@ def fold(belief: Belief, model: Model, event: Effective) -> Belief:
         return belief
     belief = _parted(belief, model, event)
     if belief.others:
-        after = stepped(belief, lambda each: step(each, in_force(each, model), event))
+        after = stepped(belief, lambda each: step(each, in_force(each, model), event), _most(belief, model, event))
     else:
         after = step(belief, in_force(belief, model), event)
     if event.kind == "read" and (belief.others or after.supposed):
         return replace(after, doubts=doubts_beside(after, belief, event.number))
     return after
+
+
+def _most(belief: Belief, model: Model, event: Effective) -> Callable[[Belief], float] | None:
+    """Return what bounds the likelihood of a first reading under a supposition; None where it is not the first."""
+    payload = event.payload
+    if not isinstance(payload, b.Read) or belief.before_readings is not None:
+        return None
+    number, as_read, place = event.number, payload.as_read.mm, _place(payload)
+
+    def most(each: Belief) -> float:
+        reading = Reading(number, as_read, each.gauge_number, place=place)
+        return most_likely(
+            each.now, in_force(each, model), reading, replace(each.circumstances, trial=each.after_trial)
+        )
+
+    return most
 
 
 def _parted(belief: Belief, model: Model, event: Effective) -> Belief:
@@ -259,23 +275,24 @@ def _passed(belief: Belief, model: Model, number: int, *, trial: bool) -> Belief
         expected_sd_mm=done.belief.sd(target),
         rubbed=done.rubs,
     )
+    told = belief.part_told[0], min(hypot(belief.part_told[1], sqrt(2.0) * model.priors.wander.width), told_limit)
+    after = _after_pass(belief, done.belief, record)
+    return replace(after, uncut_move=False, line=done.line, part_told=told)
+
+
+def _after_pass(belief: Belief, now: Gaussian, record: PassRecord) -> Belief:
+    """Begin anew with the readings once a pass is entered."""
     return replace(
         belief,
-        now=done.belief,
+        now=now,
         awaiting_seat=False,
-        uncut_move=False,
-        passes=belief.passes + (0 if trial else 1),
-        after_trial=trial,
+        passes=belief.passes + (0 if record.trial else 1),
+        after_trial=record.trial,
         readings=(),
         before_readings=None,
         log_evidence=0.0,
         doubts=(),
         history=(*belief.history, record),
-        line=done.line,
-        part_told=(
-            belief.part_told[0],
-            min(hypot(belief.part_told[1], sqrt(2.0) * model.priors.wander.width), told_limit),
-        ),
     )
 
 
@@ -294,20 +311,7 @@ def _not_cut(belief: Belief, number: int, *, trial: bool) -> Belief:
         expected_sd_mm=now.sd(State.HOLE),
         rubbed=False,
     )
-    return replace(
-        belief,
-        now=now,
-        misses_cut=False,
-        awaiting_seat=False,
-        passes=belief.passes + (0 if trial else 1),
-        after_trial=trial,
-        readings=(),
-        before_readings=None,
-        log_evidence=0.0,
-        doubts=(),
-        history=(*belief.history, record),
-        line=None,
-    )
+    return replace(_after_pass(belief, now, record), misses_cut=False, line=None)
 
 
 def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChecked) -> Belief:

@@ -10,7 +10,7 @@ from borewright.materials.expansion import expansion_of
 from borewright.sizing.form import NOWHERE, Place, add_form
 from borewright.sizing.gaussian import Gaussian, State, Vector, unit_row
 from borewright.sizing.model import Model, gauge_anew
-from borewright.sizing.priors import TYPED
+from borewright.sizing.priors import TYPED, Prior
 
 MASTER_EXPANSION: Final = 11.5e-6
 """Growth of a master of steel, 1/K. Source: [swyt1994]"""
@@ -75,6 +75,20 @@ def shares(model: Model, master_u_mm: float | None) -> tuple[float, float]:
         return math.sqrt(half), math.sqrt(half)
     own = max(half, setting.width**2 - master_u_mm**2) if setting.origin == TYPED else half
     return math.sqrt(own), master_u_mm
+
+
+def freedom_of(scatter: Prior) -> float | None:
+    """Return the degrees of freedom of a scatter by its width: ``(s/w)^2 / 2``.
+
+    Args:
+        scatter: the scatter of one reading.
+
+    Returns:
+        The degrees of freedom; None where it has no width and counts as known for good.
+
+    Source: [gum] G.4.2.
+    """
+    return None if scatter.width == 0.0 else 0.5 * (scatter.value / scatter.width) ** 2
 
 
 def setting_sd(model: Model, master_u_mm: float | None) -> float:

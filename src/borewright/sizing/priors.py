@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields, replace
 from decimal import Decimal
 from typing import Final
 
+from borewright.cutting.prior import PushOffPrior
 from borewright.errors import DamagedRecordError, EntryError
 from borewright.materials.expansion import expansion_of
-from borewright.quantity.length import Length
-from borewright.record.payloads.opened import CutHole, Frozen, Start, Temperatures, ToolFacts
+from borewright.quantity.length import Length, parse_length
+from borewright.record.payloads.opened import CutHole, Frozen, PushOff, Start, Temperatures, ToolFacts
 from borewright.record.payloads.shared import NOT_KNOWN
+from borewright.sizing.cut_prior import least_depth_by_cut, push_off_by_cut
 from borewright.sizing.pushoff import SIGN_SCALE_MM
 
 TYPED: Final = "typed"
@@ -41,6 +43,9 @@ WITHOUT: Final[dict[str, float]] = {
 }
 """Values with which a bore goes on that was opened before these were thought of: as it did then."""
 
+_NO_GUESS: Final = PushOff(guess=parse_length("0 mm"))
+"""Stands in for a guess where priors are only wanted for their words."""
+
 WANDER_SHARE: Final = 0.4
 """How much of a part's warmth comes and goes from one act to the next. Common practice, no source."""
 
@@ -67,11 +72,6 @@ class Prior:
     def learned(self) -> bool:
         """Whether earlier bores taught it."""
         return self.origin.startswith(LEARNED)
-
-    @property
-    def freedom(self) -> float | None:
-        """Degrees of freedom of a scatter by its width, ``(s/w)^2 / 2``; None without one. Source: [gum] G.4.2."""
-        return None if self.width == 0.0 else 0.5 * (self.value / self.width) ** 2
 
 
 def _mm(value: float, width: float, origin: str, about: str) -> Prior:
@@ -239,7 +239,8 @@ def thaw(frozen: Iterable[Frozen], start: Start) -> Priors:
     Raises:
         DamagedRecordError: one is missing, unknown, or of another unit.
     """
-    today = priors_of(start)
+    # The cut that it was opened with need not be one that today's tables still know.
+    today = priors_of(replace(start, cut=None, push_off=start.push_off or _NO_GUESS))
     stored: dict[str, Prior] = {
         name: replace(getattr(today, name), value=value, width=0.0) for name, value in WITHOUT.items()
     }
@@ -263,13 +264,70 @@ def _hole(start: Start) -> Prior:
     return _mm(start.hole.size.mm, max(start.hole.within.mm / NORMAL_95, 1e-5), TYPED, about)
 
 
-def _push_off_priors(start: Start) -> dict[str, Prior]:
+def _push_off_priors(start: Start) -> Mapping[str, Prior]:
+    """Take the guess, or what physics makes of the cut; of both the narrower level, and the shape from physics.
+
+    Neither says whether it rests on the other, so the two are not added up as if they were independent.
+    """
+    if start.cut is None:
+        return _guessed_push_off(start.push_off or _NO_GUESS)
+    given = start.push_off
+    depth = given.at.mm if given is not None and given.at is not None else USUAL_DEPTH_MM
+    physics = push_off_by_cut(start.cut, start.material, start.hole.size.mm, depth)
+    level = math.hypot(physics.reference, SIGN_SCALE_MM)
+    made: dict[str, Prior] = {
+        "push_off": _mm(physics.reference, physics.width * level, physics.origin, "push-off at the reference depth"),
+        "push_off_depth": _mm(
+            depth, 0.0, COMMON if given is None or given.at is None else TYPED, "the reference depth"
+        ),
+        **shape_by_physics(physics),
+    }
+    if given is None:
+        return made
+    guessed = _guessed_push_off(given)["push_off"]
+    narrower = guessed.width / math.hypot(guessed.value, SIGN_SCALE_MM) < physics.width
+    return {**made, "push_off": guessed} if narrower else made
+
+
+def shape_by_physics(physics: PushOffPrior) -> dict[str, Prior]:
+    """Take the shape half from physics and half from what is usual, since a smooth formula is no surer of thin cuts.
+
+    The mixture of both: the mean of their means, and the spread of both with their distance in it.
+
+    Args:
+        physics: push-off by physics.
+
+    Returns:
+        Exponent and edge share.
+    """
+    usual = _usual_shape()
+
+    def mixed(name: str, value: float, width: float) -> Prior:
+        other = usual[name]
+        apart = 0.5 * (value - other.value)
+        spread = math.sqrt(0.5 * (width**2 + other.width**2) + apart**2)
+        return replace(other, value=0.5 * (value + other.value), width=spread, origin=f"{physics.origin}; half usual")
+
+    return {
+        "exponent": mixed("exponent", physics.exponent, physics.exponent_sd),
+        "edge": mixed("edge", physics.edge, physics.edge_sd),
+    }
+
+
+def _usual_shape() -> dict[str, Prior]:
+    return {
+        "exponent": Prior(EXPONENT, 0.12, COMMON, "1", "how push-off grows with depth"),
+        "edge": Prior(EDGE, 0.06, COMMON, "1", "share of push-off from the edge alone"),
+    }
+
+
+def _guessed_push_off(given: PushOff) -> dict[str, Prior]:
     """Turn a guess of push-off at a depth set into the reference: push-off where that much comes off.
 
     ``P = p / (e + (1 - e)(q/s)^m)`` with ``q = s - p``, and a relative width that grows by ``1 + m p / q``: where
     push-off takes most of the depth, a little more of it takes much more force.
     """
-    guess, given = start.push_off.guess.mm, start.push_off
+    guess = given.guess.mm
     depth = given.at.mm if given.at is not None else USUAL_DEPTH_MM
     origin = TYPED if given.factor is not None else f"typed; its width {COMMON}"
     if guess >= MOST_GUESSED * depth:
@@ -291,8 +349,7 @@ def _push_off_priors(start: Start) -> dict[str, Prior]:
     return {
         "push_off": _mm(reference, width * slope, origin, "push-off at the reference depth"),
         "push_off_depth": _mm(depth, 0.0, TYPED if given.at is not None else COMMON, "the reference depth"),
-        "exponent": Prior(EXPONENT, 0.12, COMMON, "1", "how push-off grows with depth"),
-        "edge": Prior(EDGE, 0.06, COMMON, "1", "share of push-off from the edge alone"),
+        **_usual_shape(),
     }
 
 
@@ -307,7 +364,7 @@ def _tool_priors(tool: ToolFacts) -> dict[str, Prior]:
         "edge_change": _mm(0.0, 0.018, COMMON, "a change of edge"),
         "new_edge": Prior(0.0, 0.05, COMMON, "1", "change of push-off with a change of edge"),
         "blunting": Prior(0.001, 0.001, COMMON, "1", "growth of push-off in a pass"),
-        "lock_return": Prior(0.95, 0.03, COMMON, "1", "share of a lock shift that unlocking gives back"),
+        "lock_return": Prior(0.98, 0.03, COMMON, "1", "share of a lock shift that unlocking gives back"),
         "chip": Prior(CHIP, 0.0, COMMON, "1", "odds of a chip on the taper at a seating"),
         "wear": _mm(0.00015, 0.0001, COMMON, "wear of the edge in a pass"),
         "proved": Prior(1.0 if tool.proved else 0.0, 0.0, TYPED if tool.proved is not None else COMMON, "1", "proof"),
@@ -385,7 +442,7 @@ def _cut_priors(start: Start) -> dict[str, Prior]:
         "pass_scatter": _mm(0.0, 0.0006, COMMON, "scatter of a pass"),
         "pass_share": Prior(0.0, 0.02, COMMON, "1", "scatter of a pass as a share of push-off"),
         "ovality": _typed_or(start.ovality, 0.0008, "out of round"),
-        "min_depth": _setting(start.min_depth, 0.03, "smallest depth set that still cuts"),
+        "min_depth": _min_depth(start),
         "built_up": Prior(BUILT_UP, 0.0, COMMON, "1", "share of passes cut large by a built-up edge"),
         "taper": _mm(0.0, 0.002, COMMON, "taper from end to end"),
         "bell": _mm(0.0, 0.002, COMMON, "bell mouth"),
@@ -400,6 +457,15 @@ def _cut_priors(start: Start) -> dict[str, Prior]:
             "a chamfer or lead-in at the mouth that takes a trial cut away",
         ),
     }
+
+
+def _min_depth(start: Start) -> Prior:
+    """Take the usual least depth, or what the edge's rounding asks where that is more."""
+    found = _setting(start.min_depth, 0.03, "smallest depth set that still cuts")
+    if start.min_depth is not None or start.cut is None:
+        return found
+    least = least_depth_by_cut(start.cut, start.material, start.hole.size.mm)
+    return found if least <= found.value else replace(found, value=least, origin="assumed by physics: the least chip")
 
 
 def _number_or(typed: Decimal | None, usual: float) -> tuple[float, str]:

@@ -45,6 +45,13 @@ HONE_PASSES: Final = 6.0
 """What honing takes, in passes: half an hour with its setting up. Common practice, no source."""
 
 
+AS_IT_IS: Final = frozenset({"leave", "spring pass", "thin pass"})
+"""Ways that need nothing but the tool as it is: what is advised is one of them."""
+
+WORTH_SAYING: Final = 0.5
+"""Saving, in passes, from which on other ways than the one advised are told of. Chosen, not measured."""
+
+
 @dataclass(frozen=True, slots=True)
 class Way:
     """One way to save the hole.
@@ -98,14 +105,19 @@ def ways_to_save(belief: Belief, chosen: Chosen) -> tuple[Way, ...]:
         chosen: the advice.
 
     Returns:
-        Those that can be done, the cheapest first; none where there is nothing to save.
+        Those that can be done, the cheapest first; none where there is nothing to save, or where the tool as it is does
+        it about as well.
     """
     if not too_little_left(belief, chosen):
         return ()
     outlook = with_under_cost(belief.now, chosen.outlook)
     ways = [_leave(belief, outlook), _spring(belief, outlook), _thin(belief, outlook)]
     ways += [_sharper(belief, outlook), _fed(belief, outlook), _honed(belief, outlook)]
-    return tuple(sorted((way for way in ways if way is not None), key=lambda way: way.cost))
+    found = sorted((way for way in ways if way is not None), key=lambda way: way.cost)
+    by_the_tool = [way.cost for way in found if way.saving in AS_IT_IS]
+    if chosen.action != "quarantine" and min(by_the_tool) < found[0].cost + WORTH_SAYING * outlook.costs.pass_:
+        return ()
+    return tuple(found)
 
 
 def _leave(belief: Belief, outlook: Outlook) -> Way:

@@ -80,16 +80,26 @@ def held(found: Sequence[Other]) -> Belief:
     return replace(first.belief, others=tuple(rest))
 
 
-def stepped(belief: Belief, step: Callable[[Belief], Belief]) -> Belief:
+def stepped(belief: Belief, step: Callable[[Belief], Belief], most: Callable[[Belief], float] | None = None) -> Belief:
     """Take an event in under every supposition, and weigh them by what was read.
 
     Args:
         belief: the belief acted upon, others beside it.
         step: what the event does to one.
+        most: for a first reading, a bound of its logarithm of likelihood under each: what can only be next to nothing
+            is dropped without being weighed.
 
     Returns:
         The belief after it.
     """
+    if most is not None:
+        (share, acted_upon), *others = parts(belief)
+        after = step(acted_upon)
+        least = math.log(NEXT_TO_NOTHING * share) + after.log_evidence
+        open_ = [Other(odds, odds, each) for odds, each in others if math.log(odds) + most(each) > least]
+        if not open_:
+            return after
+        belief = held([Other(share, share, acted_upon), *open_])
     before = (belief.before_share, *(other.before for other in belief.others))
     found = [Other(share, earlier, step(each)) for (share, each), earlier in zip(parts(belief), before, strict=True)]
     if any(one.belief.before_readings is None for one in found):

@@ -12,6 +12,7 @@ from borewright.quantity.odds import say_odds
 from borewright.shop.kept import Kept, since_opening
 from borewright.shop.stands import KINDS
 from borewright.sizing.bore import Bore
+from borewright.web.cut import CutView, cut_of_bore
 from borewright.web.cuts import count_words
 from borewright.web.panel import as_json
 from borewright.web.pictures import Picture, Pictures, large_strips, small_strip, strip_of
@@ -122,6 +123,7 @@ class PassesView:
         minutes: how long things take.
         problem: what is wrong with the minutes that were asked; empty where nothing is.
         rehearsed: whether a simulated machine stands behind it.
+        cut: the physics of its passes, where it was opened with its cut.
     """
 
     bore: str
@@ -139,6 +141,7 @@ class PassesView:
     minutes: tuple[Field, ...]
     problem: str
     rehearsed: bool
+    cut: CutView | None
 
 
 def passes_view(
@@ -200,6 +203,7 @@ def passes_view(
         minutes=_fields(group(compared, "minutes")),
         problem=problem,
         rehearsed=rehearsed,
+        cut=cut_of_bore(bore, shown_in),
     )
 
 

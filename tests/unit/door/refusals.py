@@ -38,6 +38,11 @@ def dial(**fields: object) -> dict[str, object]:
     return {"adjuster": {"kind": "dial", "on": "diameter", "line": "0.002", **fields}}
 
 
+def by_cut(material: str | None = "42CrMo4", **fields: object) -> dict[str, object]:
+    cut = {"feed": "0.08", "nose": "0.4", "overhang": "90", "push_test": [{"load": 100, "gives": "0.009"}], **fields}
+    return {"push_off": GONE, "material": material, "cut": cut}
+
+
 STARTS: tuple[Refused, ...] = (
     Refused([1], "", "Named fields are wanted."),
     Refused({"callout": GONE}, "callout", "The callout is missing."),
@@ -65,6 +70,18 @@ STARTS: tuple[Refused, ...] = (
     Refused({"push_off": {"guess": "0.02", "factor": "1"}}, "push_off.factor", "That is below 1.01."),
     Refused({"push_off": {"guess": "0.02", "factor": 6}}, "push_off.factor", "That is above 5."),
     Refused({"push_off": {"guess": "0.02", "factor": [2]}}, "push_off.factor", "A number is wanted."),
+    Refused({"push_off": GONE}, "push_off", "It is missing.", right="or how it is cut"),
+    Refused(by_cut(push_test=GONE), "cut.push_test", "How the tool gives way is missing", right="bar"),
+    Refused(by_cut(push_test=GONE, bar={"diameter": "20"}, overhang=GONE), "cut.overhang", "A bar gives way by its"),
+    Refused(by_cut(feed="0.5"), "cut.feed", "A nose of 0.4 mm does not allow this feed", right="0.2 mm a turn"),
+    Refused(by_cut(material=None), "material", "The material is missing"),
+    Refused(by_cut(material="oak"), "material", "No cutting force is held for this material.", NotHeldError),
+    Refused(by_cut(speed="2800"), "cut.speed", "42CrMo4 is not cut at 2800 m/min", right="ft/min"),
+    Refused(by_cut(edge="blunt"), "cut.edge", "That is not one of the choices."),
+    Refused(
+        by_cut(push_test=[{"load": 1, "gives": "0.9"}]), "cut.push_test", "A tool that gives way 10 µm", right="unit"
+    ),
+    Refused(by_cut(force={"kc": "1800", "exponent": "0.25"}), "cut.force.source", "It is missing."),
     Refused({"adjuster": "dial"}, "adjuster", "Named fields are wanted."),
     Refused(dial(kind="knob"), "adjuster.kind", "That is not one of the choices.", right="dial, direct or offset"),
     Refused(dial(on=GONE), "adjuster.on", "It is missing.", right="diameter or the radius"),

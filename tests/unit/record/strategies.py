@@ -11,7 +11,9 @@ from hypothesis import strategies as st
 
 from borewright.record import forms
 from borewright.record.fields import Payload, _fields, _GroupForm, _GroupsForm
+from borewright.record.payloads.cut import CutFacts
 from borewright.record.payloads.gauge import Certified
+from borewright.record.payloads.opened import Start
 from borewright.record.payloads.shared import Adjuster
 
 Made = st.SearchStrategy[Any]
@@ -73,9 +75,13 @@ def mappings(of: type[Payload]) -> st.SearchStrategy[dict[str, Any]]:
     needed = {name: _value(field.form) for name, field in declared.items() if field.required}
     left_out = {name: _value(field.form) for name, field in declared.items() if not field.required}
     made: st.SearchStrategy[dict[str, Any]] = st.fixed_dictionaries(needed, optional=left_out)
-    if of is Certified:
-        return made.map(_days_in_order)
-    return made.map(_one_kind_of_adjuster) if of is Adjuster else made
+    together = {
+        Adjuster: _one_kind_of_adjuster,
+        Certified: _days_in_order,
+        CutFacts: _giving_way,
+        Start: _pushed_off,
+    }.get(of)
+    return made if together is None else made.map(together)
 
 
 def _days_in_order(given: dict[str, Any]) -> dict[str, Any]:
@@ -89,6 +95,17 @@ def _one_kind_of_adjuster(given: dict[str, Any]) -> dict[str, Any]:
     """Give a dial its lines and the others their step, as an adjuster has them."""
     has, lacks = ("line", "step") if given["kind"] == "dial" else ("step", "line")
     return {has: "0.002 mm", **{name: value for name, value in given.items() if name != lacks}}
+
+
+def _giving_way(given: dict[str, Any]) -> dict[str, Any]:
+    """Say how the tool of a cut gives way, and how far a bar reaches."""
+    pushed = given.get("push_test") or [{"load": "100", "gives": "0.01 mm"}]
+    return {"overhang": "90 mm", **given, "push_test": pushed}
+
+
+def _pushed_off(given: dict[str, Any]) -> dict[str, Any]:
+    """Give a start a push-off where neither that nor a cut was made."""
+    return given if "cut" in given else {"push_off": "0.02 mm", **given}
 
 
 def plain_values() -> Made:

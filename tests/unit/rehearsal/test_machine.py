@@ -110,6 +110,7 @@ def test_the_job_file_says_what_is_told_of_the_machine(bore: DemoBore) -> None:
     assert given.hole.size.mm == pytest.approx(told.hole_mm, abs=0.0013)
     assert given.hole.within is not None
     assert given.hole.within.mm == pytest.approx(2 * told.hole_sd_mm, rel=0.06)
+    assert given.push_off is not None
     assert given.push_off.guess.mm == pytest.approx(told.push_off_guess_mm, rel=0.02)
     assert given.push_off.at is not None
     assert given.push_off.at.mm == pytest.approx(told.push_off_at_mm, rel=0.01)

@@ -13,6 +13,7 @@ from borewright.shop import acts, bores
 from borewright.shop.gauges import list_gauges, record_gauge, show_gauge
 from borewright.shop.store import Store
 from borewright.shop.touched import marks, marks_said
+from borewright.sizing.measuring import freedom_of
 from tests.unit.shop.test_acts import CUT_AND_READ, GIVEN, to_size
 
 MARCH, JUNE, NEXT = "2027-03-01T06:00:00Z", "2027-06-01T06:00:00Z", "2028-06-01T06:00:00Z"
@@ -295,7 +296,7 @@ def test_a_bore_opens_with_what_a_study_of_its_gauge_found(store: Store) -> None
     opened = bores.view(store, str(acts.open_bore(store, given, at=MARCH)["bore"]))
     scatter = opened.model.priors.gauge_scatter
     assert (scatter.value, scatter.origin) == (0.0007, "learned: the study of this gauge")
-    assert scatter.freedom == pytest.approx(18.0)
+    assert freedom_of(scatter) == pytest.approx(18.0)
     typed = bores.view(
         store, str(acts.open_bore(store, {**GIVEN, "gauge": {"step": "0.001", "scatter": "0.0012"}})["bore"])
     )

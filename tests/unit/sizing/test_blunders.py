@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
+from borewright.sizing.blunders import Reading, most_likely, weigh
 from borewright.sizing.bore import Bore
 from borewright.sizing.causes import Surprise, tool_causes
 from borewright.sizing.gaussian import State
@@ -227,3 +229,23 @@ def test_a_bore_from_before_is_told_of_edge_and_part_as_it_was() -> None:
     words = [cause.words for cause in tool_causes(older)]
     assert "A built-up edge cut large, or the edge chipped." in words
     assert "The tool lock was left open." not in words
+
+
+@pytest.mark.parametrize(
+    "start",
+    [
+        {},
+        {"push_off": {"guess": "0.06 mm", "at": "0.25 mm", "factor": "2"}},
+        {"push_off": {"guess": "0.002 mm", "at": "0.25 mm", "factor": "1.5"}},
+        {"tool": {"bench": "0.02 mm", "seat": "0.01 mm"}},
+    ],
+)
+@pytest.mark.parametrize("depth", ["full", "trial"])
+def test_how_likely_a_first_reading_can_be_is_bounded(start: dict[str, Any], depth: str) -> None:
+    worked = bore(*setting(39.72), {"event": "passed", "depth": depth}, **start)
+    belief, expected = worked.belief, expected_reading_mm(worked)
+    before = replace(belief.circumstances, trial=depth == "trial")
+    for tenth in range(-120, 121, 4):
+        reading = Reading(9, expected + 0.0005 * (tenth / 10.0) ** 3, 0)
+        evidence = weigh(belief.now, worked.model, [reading], before).log_evidence
+        assert evidence <= most_likely(belief.now, worked.model, reading, before)

@@ -73,7 +73,7 @@ def test_a_readout_zeroed_with_the_lock_loose_counts_one_lock_shift() -> None:
     tool = loose.belief.tool_mm
     loose.record({"event": "moved", "shown_unlocked": "+0.100 mm", "shown_locked": "+0.104 mm"})
     tight.record({"event": "moved", "shown_unlocked": "+0.096 mm", "shown_locked": "+0.100 mm"})
-    kept = 0.05 * 0.004
+    kept = 0.02 * 0.004
     assert loose.belief.tool_mm - tool == pytest.approx(0.1 + kept, abs=0.0003)
     assert tight.belief.tool_mm - tool == pytest.approx(0.1, abs=0.0001)
     assert loose.belief.now.at(State.LOCK) == pytest.approx(0.004, abs=0.0003)

@@ -23,6 +23,8 @@ PAGES = {
     "/callout": "callout",
     "/callout?text=62+H6": "callout",
     "/callout?text=62+h6": "callout",
+    "/cut": "cut",
+    "/cut?callout=62+H6&hole=61.5&material=42CrMo4&nose=0.4&feed=0.08&load=100&gives=0.01": "cut",
     "/start": "start",
     "/start?show=in": "start",
     "/away": "away",

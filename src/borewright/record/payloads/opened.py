@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import ClassVar
 
 from borewright.errors import EntryError
 from borewright.quantity.length import Length
 from borewright.record.fields import Payload, celsius, choice, flag, group, groups, length, number, text
+from borewright.record.payloads.cut import CutFacts
 from borewright.record.payloads.shared import Adjuster, StreamRef
 
 
@@ -118,14 +120,17 @@ class Temperatures(Payload):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Start(Payload):
-    """What a bore can be started with: callout, hole, adjuster, gauge and a push-off guess at least."""
+    """What a bore can be started with: callout, hole, adjuster, gauge, and a push-off guess or a cut at least."""
+
+    one_of: ClassVar[tuple[str, ...]] = ("push_off", "cut")
 
     callout: str = text("size and tolerance as the drawing writes them.")
     unit: str | None = choice("unit of every length given without one.", "mm", "in", optional=True)
     hole: Hole = group("the hole as it is.", Hole, short="size")
     adjuster: Adjuster = group("what changes the tool's diameter.", Adjuster)
     gauge: GaugeFacts = group("what is known of the bore gauge.", GaugeFacts)
-    push_off: PushOff = group("what is thought of push-off.", PushOff, short="guess")
+    push_off: PushOff | None = group("what is thought of push-off.", PushOff, short="guess", optional=True)
+    cut: CutFacts | None = group("how it is cut, from which physics makes a push-off.", CutFacts, optional=True)
     name: str | None = text("what the bore is called.", optional=True)
     material: str | None = text("what the part is made of.", optional=True)
     tool: ToolFacts | None = group("what is known of the tool.", ToolFacts, optional=True)

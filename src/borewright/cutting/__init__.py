@@ -1,0 +1,1 @@
+"""What happens at the edge: chip, force, push-off, power, finish, wear, heat."""

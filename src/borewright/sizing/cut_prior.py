@@ -1,0 +1,182 @@
+"""From how a bore is cut, as it was typed, to what is believed of its push-off before the first pass."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Final
+
+from borewright.cutting.compliance import Compliance, joint_from_two, joint_of, plain_bar, push_test, typed_compliance
+from borewright.cutting.least_chip import edge_of, least_chip, least_depth
+from borewright.cutting.prior import PushOffPrior, push_off_prior
+from borewright.cutting.pushoff import Cut
+from borewright.cutting.starting import check_speed, starting_of
+from borewright.errors import BorewrightError, EntryError
+from borewright.materials.bar import bar_of
+from borewright.materials.value import Value
+from borewright.materials.work import Work, find_work, overwritten
+from borewright.materials.work_tables import WORK
+from borewright.record.payloads.cut import CutFacts, Push
+from borewright.sizing.pushoff import SIGN_SCALE_MM
+
+USUAL_ANGLE_DEG, USUAL_RAKE_DEG, USUAL_CLEARANCE_DEG = 95.0, 6.0, 7.0
+"""Of a finishing insert in a boring tool. Common practice, no source."""
+
+USUAL_BAR, USUAL_TAPER = "steel", "steep 40"
+OWN_FORCE_SHARE, OWN_EXPONENT_SD = 0.10, 0.03
+"""Widths of a shop's own pair where it gives none. Common practice, no source."""
+
+WHERE: Final = "cut"
+"""The field of a start that it stands in, for messages."""
+
+
+def work_of(facts: CutFacts, material: str | None) -> Work:
+    """Return the work material of a cut, with the shop's own force where it gave one.
+
+    Args:
+        facts: how it is cut.
+        material: what the part is made of, in words.
+
+    Returns:
+        The material.
+
+    Raises:
+        EntryError: no material was said, or the shop's own pair cannot be one of metal.
+        NotHeldError: nothing is held for the words.
+    """
+    work = find_work(material, WORK)
+    if facts.force is None:
+        return work
+    own = facts.force
+    share = OWN_FORCE_SHARE if own.within is None else float(own.within)
+    return overwritten(
+        work,
+        Value(float(own.kc), share * float(own.kc), "shop", own.source),
+        Value(float(own.exponent), OWN_EXPONENT_SD, "shop", own.source),
+    )
+
+
+def compliance_of(facts: CutFacts, diameter_mm: float) -> Compliance:
+    """Return how the tool gives way: by its push test where one was made, else as a plain bar.
+
+    Args:
+        facts: how it is cut.
+        diameter_mm: the bore's diameter, mm.
+
+    Returns:
+        The compliance.
+
+    Raises:
+        EntryError: push test or bar cannot be one.
+        NotHeldError: bar or taper is not held.
+    """
+    radius = 0.5 * diameter_mm
+    overhang = None if facts.overhang is None else facts.overhang.mm
+    pushes = facts.push_test or ()
+    reaches = sorted({push.overhang.mm for push in pushes if push.overhang is not None})
+    if len(reaches) == 2:
+        return _from_two(facts, pushes, (reaches[0], reaches[1]), radius)
+    if facts.push_test:
+        loads, gives = [float(push.load) for push in facts.push_test], [push.gives.mm for push in facts.push_test]
+        if len(loads) == 1:
+            return typed_compliance(loads[0], gives[0], radius, overhang)
+        return push_test(loads, gives, radius, overhang)
+    bar = facts.bar
+    if bar is None or overhang is None:  # CutFacts refuses this when it is read
+        raise AssertionError
+    joint = joint_of(bar.taper or USUAL_TAPER)
+    return plain_bar(bar_of(bar.material or USUAL_BAR), bar.diameter.mm, overhang, radius, joint)
+
+
+def _from_two(facts: CutFacts, pushes: Sequence[Push], reaches: tuple[float, float], radius: float) -> Compliance:
+    """Find the spindle from pushes at two overhangs of the bar, and the bar's compliance at the overhang of the job."""
+    bar, overhang = facts.bar, facts.overhang
+    if bar is None or overhang is None:
+        raise EntryError(
+            "Pushes at two overhangs tell of the spindle once the bar is known.",
+            right="Give bar with its diameter, and the overhang that the bore is cut at.",
+            where="bar",
+        )
+    placed = [(push.overhang.mm, push) for push in pushes if push.overhang is not None]
+    gives = [_slope([push for at, push in placed if at == reach]) for reach in reaches]
+    made = bar_of(bar.material or USUAL_BAR)
+    bending = made.modulus.value * math.pi * bar.diameter.mm**4 / 64.0
+    return plain_bar(made, bar.diameter.mm, overhang.mm, radius, joint_from_two(reaches, (gives[0], gives[1]), bending))
+
+
+def _slope(pushes: Sequence[Push]) -> float:
+    loads, gives = [float(push.load) for push in pushes], [push.gives.mm for push in pushes]
+    if len(set(loads)) == 1:
+        return typed_compliance(loads[0], sum(gives) / len(gives), 1.0, None).radial
+    return push_test(loads, gives, 1.0, None).radial
+
+
+def cut_of(facts: CutFacts, material: str | None, diameter_mm: float) -> Cut:
+    """Return the cut that was typed, ready for physics.
+
+    Args:
+        facts: how it is cut.
+        material: what the part is made of, in words.
+        diameter_mm: the bore's diameter, mm.
+
+    Returns:
+        The cut.
+
+    Raises:
+        EntryError: it makes no cut.
+        NotHeldError: material, edge, bar or taper is not held.
+    """
+    try:
+        return _made(facts, material, diameter_mm)
+    except BorewrightError as error:
+        raise (error if error.where == "material" else error.at(WHERE)) from None
+
+
+def _made(facts: CutFacts, material: str | None, diameter_mm: float) -> Cut:
+    work = work_of(facts, material)
+    if facts.speed is not None:
+        check_speed(float(facts.speed), work)
+    return Cut(
+        work=work,
+        feed=facts.feed.mm,
+        nose=facts.nose.mm,
+        edge_angle_deg=USUAL_ANGLE_DEG if facts.edge_angle is None else float(facts.edge_angle),
+        rake_deg=USUAL_RAKE_DEG if facts.rake is None else float(facts.rake),
+        edge=edge_of(facts.edge or starting_of(work).edge),
+        compliance=compliance_of(facts, diameter_mm),
+    )
+
+
+def least_depth_by_cut(facts: CutFacts, material: str | None, diameter_mm: float) -> float:
+    """Return the least depth set at which the edge makes a chip thicker than the least it can cut.
+
+    Args:
+        facts: how it is cut.
+        material: what the part is made of, in words.
+        diameter_mm: the bore's diameter, mm.
+
+    Returns:
+        The depth, mm on the diameter; nothing where no depth makes such a chip at this feed.
+    """
+    cut = cut_of(facts, material, diameter_mm)
+    depth = least_depth(cut.feed, cut.nose, cut.kappa, least_chip(cut.edge.radius_mm))
+    return 2.0 * depth if depth < cut.nose else 0.0
+
+
+def push_off_by_cut(facts: CutFacts, material: str | None, diameter_mm: float, depth_mm: float) -> PushOffPrior:
+    """Return what physics believes of a bore's push-off.
+
+    Args:
+        facts: how it is cut.
+        material: what the part is made of, in words.
+        diameter_mm: the bore's diameter, mm.
+        depth_mm: what comes off the diameter, mm, for which it is stated.
+
+    Returns:
+        The prior.
+
+    Raises:
+        EntryError: it makes no cut, or nothing was said of the material.
+        NotHeldError: something of it is not held.
+    """
+    return push_off_prior(cut_of(facts, material, diameter_mm), depth_mm, SIGN_SCALE_MM)

@@ -1,0 +1,137 @@
+"""The physics of passes in words: the figures of one pass, and what they all rest on, for terminal and page alike."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from borewright.cutting.outlook import PassOutlook
+from borewright.materials.expansion import expansion_of
+from borewright.quantity.odds import say_odds
+from borewright.quantity.say import say_length, say_roughness
+from borewright.quantity.show import show_length
+from borewright.sizing.cut_outlook import CutOutlook, assumed
+
+NOTHING: Final = "Nothing stands out."
+BLIND: Final = "Each pass is looked at as if nothing were measured before it."
+SHARE_WORTH_TELLING: Final = 0.03
+
+Said = tuple[str, str]
+
+
+def pass_title(looked: CutOutlook, one: PassOutlook) -> str:
+    """Name a pass by its number and what it is to do.
+
+    Args:
+        looked: the outlook.
+        one: the pass.
+
+    Returns:
+        Such as ``Pass 1 of 2: 61.5000 mm to 61.7548 mm``.
+    """
+    ends = f"{show_length(one.hole, looked.unit)} to {show_length(one.aim, looked.unit)}"
+    return f"Pass {one.number} of {len(looked.passes)}: {ends}"
+
+
+def pass_said(looked: CutOutlook, one: PassOutlook) -> tuple[Said, ...]:
+    """Say the figures of a pass.
+
+    Args:
+        looked: the outlook.
+        one: the pass.
+
+    Returns:
+        Pairs of label and words, what concerns the size first.
+    """
+    unit, setup = looked.unit, looked.setup
+    way = "smaller" if one.push_off >= 0.0 else "larger"
+    rough = "" if setup.ra is None else (
+        f", rougher than {say_roughness(setup.ra, unit)} {say_odds(one.finish.odds_above(setup.ra))}"
+    )  # fmt: skip
+    found = (
+        ("set", f"{show_length(one.set_diameter, unit)}, {show_length(one.depth, unit)} deep"),
+        (
+            "push-off",
+            (
+                f"comes out {say_length(abs(one.push_off), unit)} {way} than set; {say_length(one.low, unit)} to"
+                f" {say_length(one.high, unit)} 95 times in 100"
+            ),
+        ),
+        ("too large", f"{say_odds(one.oversize)} by push-off alone, nothing measured before"),
+        (
+            "force",
+            (
+                f"{float(one.force.cutting):.0f} N along the cut ± {100.0 * one.force_log_sd:.0f} %,"
+                f" {float(one.force.radial):.0f} N off the wall, {float(one.force.feed):.0f} N along the bore"
+            ),
+        ),
+        (
+            "chip",
+            (
+                f"{say_length(float(one.chip.thickest), unit)} at its thickest; the edge cuts from"
+                f" {say_length(setup.least_chip, unit)}"
+            ),
+        ),
+        ("finish", f"Ra {say_roughness(one.finish.ra_mm, unit)}{rough}"),
+        ("effort", f"{one.power_kw:.2g} kW, {one.torque:.2g} N m at {setup.rpm:.0f} rpm"),
+        ("time", _time(looked, one)),
+    )
+    return tuple((label, words) for label, words in found if words)
+
+
+def grounds_said(looked: CutOutlook) -> tuple[Said, ...]:
+    """Say what the figures rest on.
+
+    Args:
+        looked: the outlook.
+
+    Returns:
+        Pairs of label and words.
+    """
+    setup, unit = looked.setup, looked.unit
+    starting = setup.starting
+    slow, fast = starting.speed
+    feet = "" if unit == "mm" else f" ({slow / 0.3048:.0f} to {fast / 0.3048:.0f} ft/min)"
+    feed, depth = (
+        f"{show_length(low, unit, with_unit=False)} to {show_length(high, unit)}"
+        for low, high in (starting.feed, starting.depth)
+    )
+    told = [each for each in looked.passes[0].prior.shares if each.share >= SHARE_WORTH_TELLING]
+    give = setup.cut.compliance
+    middle = 0.5 * (setup.lower + setup.upper)
+    part, tool = (say_length(middle * each, unit) for each in (setup.expansion, expansion_of("steel").per_kelvin))
+    return (
+        ("gives way", f"{1e3 * give.radial:.3g} µm/N ({give.origin})"),
+        (
+            "a kelvin",
+            (
+                f"{part} on the diameter where the part is that much warmer when cut than when read, {tool} where a"
+                " steel tool is warmer than when it was set"
+            ),
+        ),
+        ("doubt", "; ".join(f"{each.what} {100.0 * each.share:.0f} %" for each in told)),
+        (
+            "usual",
+            (
+                f"{starting.kind}, {starting.edge}: {slow:g} to {fast:g} m/min{feet}, feed {feed}, radial depth {depth}"
+                f" ({starting.source})"
+            ),
+        ),
+        *(
+            ("assumed", f"{each['what']}: {each['value']} ({each['origin'].removeprefix('assumed: ')})")
+            for each in assumed(looked.facts, setup, unit)
+        ),
+    )
+
+
+def _time(looked: CutOutlook, one: PassOutlook) -> str:
+    if one.minutes is None or one.wear is None:
+        return ""
+    warm = (
+        f"; warms the wall by up to {one.warming.warmer_k:.1f} K, {say_length(one.warming.larger_mm, looked.unit)}"
+        if one.warming is not None
+        else ""
+    )
+    return (
+        f"{one.minutes:.1f} min; the edge lasts about {one.wear.passes:.0f} such passes and shrinks the bore"
+        f" {say_length(one.wear.shrinks_mm, looked.unit)} in each{warm}"
+    )

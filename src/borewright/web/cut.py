@@ -1,0 +1,179 @@
+"""The Cut page, and the same beside the plans of a bore: what could lose the hole, and what each pass gives."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from borewright.cutting.compliance import JOINTS
+from borewright.cutting.concerns import SAID
+from borewright.cutting.least_chip import EDGES
+from borewright.cutting.outlook import MOST_PASSES
+from borewright.drawing.cut import draw_cut
+from borewright.errors import BorewrightError
+from borewright.materials.work_tables import WORK
+from borewright.quantity.length import Unit
+from borewright.quantity.show import show_length
+from borewright.record.fields import payload_plain
+from borewright.record.forms import whole_form
+from borewright.sizing.bore import Bore
+from borewright.sizing.cut_outlook import CutOutlook, look_at_cut, narrows_most
+from borewright.sizing.cut_words import NOTHING, grounds_said, pass_said, pass_title
+from borewright.web.pictures import WIDTHS, Picture, Pictures
+
+OF_BORE: Final = ("callout", "hole", "material")
+OF_CUT: Final = {
+    "feed": "feed",
+    "nose": "nose",
+    "speed": "speed",
+    "edge": "edge",
+    "overhang": "overhang",
+    "length": "depth_of_bore",
+    "wall": "wall",
+    "finish": "finish",
+    "rated": "rated_rpm",
+}
+"""Names of the fields of the page, and of the fields of a cut."""
+
+FIELDS: Final = (*OF_BORE, "unit", *OF_CUT, "load", "gives", "bar", "taper")
+MATERIALS: Final = tuple(row.name for row in WORK)
+EDGE_NAMES: Final = tuple(edge.name for edge in EDGES)
+TAPERS: Final = tuple(joint.taper for joint in JOINTS)
+
+
+@dataclass(frozen=True, slots=True)
+class Worry:
+    """What could go wrong.
+
+    Args:
+        how_bad: in two or three words.
+        where: the pass it is worst in; empty where there is one pass only.
+        what: what could go wrong.
+        would: what would keep it from that.
+        worst: whether the hole itself is at stake.
+    """
+
+    how_bad: str
+    where: str
+    what: str
+    would: str
+    worst: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CutPass:
+    """One pass.
+
+    Args:
+        title: its number and its sizes.
+        first: what could go wrong first in it.
+        said: its figures, by label.
+    """
+
+    title: str
+    first: str
+    said: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CutView:
+    """A cut before it is made.
+
+    Args:
+        title: callout, material and hole.
+        unit: the unit shown.
+        worries: what could go wrong, the worst first.
+        narrows: what would narrow push-off most.
+        passes: pass by pass.
+        pictures: chip and passes, by width.
+        grounds: what it rests on, by label.
+    """
+
+    title: str
+    unit: Unit
+    worries: tuple[Worry, ...]
+    narrows: str
+    passes: tuple[CutPass, ...]
+    pictures: Pictures
+    grounds: tuple[tuple[str, str], ...]
+
+
+def cut_view(looked: CutOutlook) -> CutView:
+    """Make the view of a cut.
+
+    Args:
+        looked: the outlook.
+
+    Returns:
+        The view.
+    """
+    several, hole = len(looked.passes) > 1, show_length(looked.setup.hole, looked.unit)
+    return CutView(
+        title=f"{looked.callout.written} in {looked.setup.cut.work.said}, from {hole}",
+        unit=looked.unit,
+        worries=tuple(
+            Worry(SAID[one.rank], f"pass {number}" if several else "", one.what, one.would, one.rank == 0)
+            for number, one in looked.worst()
+        ),
+        narrows=narrows_most(looked.passes[0].prior),
+        passes=tuple(
+            CutPass(pass_title(looked, one), concerns[0].what if concerns else NOTHING, pass_said(looked, one))
+            for one, concerns in zip(looked.passes, looked.concerns, strict=True)
+        ),
+        pictures=tuple((name, Picture(draw_cut(looked, width=width))) for name, width in WIDTHS),
+        grounds=grounds_said(looked),
+    )
+
+
+def asked_cut(fields: Mapping[str, str]) -> dict[str, object]:
+    """Read what the page asked: an empty field counts as left out.
+
+    Args:
+        fields: as they stood in the address.
+
+    Returns:
+        What ``look_at_cut`` takes.
+    """
+    given = {name: value.strip() for name, value in fields.items() if value.strip()}
+    cut: dict[str, object] = {of_cut: given[name] for name, of_cut in OF_CUT.items() if name in given}
+    if "load" in given or "gives" in given:
+        cut["push_test"] = [{"load": given.get("load"), "gives": given.get("gives")}]
+    if "bar" in given:
+        cut["bar"] = {"diameter": given["bar"], "taper": given.get("taper")}
+    return {**{name: given[name] for name in (*OF_BORE, "unit") if name in given}, "cut": cut}
+
+
+def passes_asked(typed: str) -> int | None:
+    """Read how many passes the page asked for.
+
+    Args:
+        typed: as it stood in the address.
+
+    Returns:
+        How many; None where nothing was typed.
+    """
+    if not typed.strip():
+        return None
+    found = whole_form(1, MOST_PASSES).read(typed, None, "passes")
+    return found if isinstance(found, int) else None
+
+
+def cut_of_bore(bore: Bore, unit: Unit) -> CutView | None:
+    """Look at the cut that a bore was opened with.
+
+    Args:
+        bore: the bore.
+        unit: the unit to show.
+
+    Returns:
+        The view; None where it was opened without a cut, or today's tables do not know it any more.
+    """
+    given = bore.opening.given
+    if given.cut is None:
+        return None
+    asked = {"callout": given.callout, "hole": payload_plain(given.hole), "material": given.material}
+    try:
+        return cut_view(look_at_cut({**asked, "unit": bore.unit, "cut": payload_plain(given.cut)}, shown_in=unit))
+    except BorewrightError:
+        return None

@@ -1,0 +1,141 @@
+"""Finish, heat and wear against values worked out from the formulas, and what must fall as what rises."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from borewright.cutting import finish
+from borewright.cutting.chip import cusp_height
+from borewright.cutting.heat import growth, growth_sd, wall_volume, warming
+from borewright.cutting.least_chip import least_chip, least_depth
+from borewright.cutting.power import Spindle, cut_length_m, cutting_power_kw, pass_minutes, speed_rpm, torque_nm
+from borewright.cutting.wear import shrinkage, taylor_life, wear_of
+
+
+@pytest.mark.parametrize(
+    ("feed", "nose", "ridge", "ra"),
+    [
+        (0.05, 0.2, 1.5687, 0.4022),
+        (0.08, 0.4, 2.0050, 0.5142),
+        (0.10, 0.4, 3.1373, 0.8044),
+        (0.15, 0.8, 3.5234, 0.9037),
+    ],
+)
+def test_exact_arc(feed: float, nose: float, ridge: float, ra: float) -> None:
+    assert float(cusp_height(feed, nose)) * 1e3 == pytest.approx(ridge, abs=5e-5)
+    across = np.linspace(-0.5 * feed, 0.5 * feed, 200_001)
+    profile = nose - np.sqrt(nose**2 - across**2)
+    assert float(np.abs(profile - profile.mean()).mean()) * 1e3 == pytest.approx(ra, abs=1e-4)
+    assert finish.ra_geometric(feed, nose) * 1e3 == pytest.approx(ra, rel=6e-3)
+    assert finish.rq_geometric(feed, nose) == pytest.approx(float(profile.std()), rel=6e-3)
+
+
+def test_the_shops_rule_is_a_little_low() -> None:
+    assert 0.08**2 / (32.0 * 0.4) / finish.ra_geometric(0.08, 0.4) == pytest.approx(1.0 - 0.026, abs=5e-4)
+
+
+@given(st.floats(0.1, 1.0), st.floats(5e-4, 8e-3))
+def test_least_ridges_are_the_least_chip(nose: float, least: float) -> None:
+    best = finish.best_feed(nose, least)
+    at_best = finish.ridge_with_least_chip(best, nose, least)
+    assert at_best == pytest.approx(least)
+    for feed in (0.8 * best, 1.25 * best):
+        assert finish.ridge_with_least_chip(feed, nose, least) > at_best
+
+
+@pytest.mark.parametrize(("friction", "share"), [(0.3, 0.1977), (0.5, 0.1493), (0.7, 0.1130)])
+def test_least_chip(friction: float, share: float) -> None:
+    assert least_chip(1.0, friction) == pytest.approx(share, abs=5e-5)
+
+
+def test_measured_finish_feeds_back() -> None:
+    before = finish.finish_of(0.08, 0.4, 0.002)
+    after = finish.finish_of(0.08, 0.4, 0.002, [1.9, 2.0, 2.1])
+    assert before.factor < after.factor < 2.0
+    assert after.log_sd < before.log_sd
+    many = finish.finish_of(0.08, 0.4, 0.002, [2.0] * 200)
+    assert many.factor == pytest.approx(2.0, rel=2e-3)
+    assert many.log_sd == pytest.approx(finish.MEASURED_LOG_SD, rel=0.02)
+
+
+def test_feed_for_a_finish_leaves_it() -> None:
+    feed = finish.feed_for(0.0016, 0.4, 0.002)
+    assert feed is not None
+    assert finish.finish_of(feed, 0.4, 0.002).ra_mm == pytest.approx(0.0016, rel=1e-6)
+    assert finish.feed_for(0.00005, 0.4, 0.004) is None
+
+
+def test_odds_of_a_finish_are_even_at_its_median() -> None:
+    expected = finish.finish_of(0.08, 0.4, 0.002)
+    assert expected.odds_above(expected.ra_mm) == pytest.approx(0.5)
+    assert expected.odds_above(2.0 * expected.ra_mm) < 0.1
+
+
+def test_growth_of_a_warm_part() -> None:
+    assert growth(60.0, 23.1e-6, 27.0, 11.5e-6, 23.0) * 1e3 == pytest.approx(7.632, abs=5e-4)
+    assert growth(200.0, 23.1e-6, 23.0, 11.5e-6, 20.0) * 1e3 == pytest.approx(13.9, abs=0.05)
+    assert growth(100.0, 11.5e-6, 25.0, 11.5e-6, 20.0) * 1e3 == pytest.approx(5.75, abs=0.05)
+    assert growth_sd(60.0, 23.1e-6, 0.8e-6, 7.0, 0.4) * 1e3 == pytest.approx(math.hypot(0.336, 0.5544), abs=1e-6)
+
+
+def test_warmth_of_a_pass_against_energy() -> None:
+    metal = wall_volume(60.0, 50.0, 10.0)
+    assert metal == pytest.approx(math.pi * (40.0**2 - 30.0**2) * 50.0)
+    made = warming(0.2, 0.5, metal, 2.45e-3, 23.1e-6, 60.0)
+    assert made.joules == pytest.approx(6000.0)
+    assert made.warmer_k * metal * 2.45e-3 == pytest.approx(made.into_part)
+    assert made.larger_mm == pytest.approx(60.0 * 23.1e-6 * made.warmer_k)
+
+
+@pytest.mark.parametrize(("clearance", "um"), [(7.0, 24.557), (11.0, 38.876)])
+def test_shrinkage_by_wear(clearance: float, um: float) -> None:
+    assert shrinkage(0.1, clearance) * 1e3 == pytest.approx(um, abs=5e-4)
+
+
+def test_life_of_an_edge() -> None:
+    assert taylor_life(250.0, 0.25, 500.0) == pytest.approx(16.0)
+    assert taylor_life(500.0, 0.25, 500.0) == pytest.approx(1.0)
+    at_top = wear_of(1.0, 350.0, 0.25, 350.0, 7.0)
+    assert at_top.life_min == pytest.approx(15.0)
+    assert at_top.passes == pytest.approx(15.0)
+    assert wear_of(1.0, 175.0, 0.25, 350.0, 7.0).life_min == pytest.approx(240.0)
+
+
+def test_drift_lies_where_an_open_data_set_has_it() -> None:
+    # Cermet on carbon steel, 0.2 to 0.7 µm a minute at 200 m/min, 1.4 to 3.5 at 300, on the diameter: within its width.
+    for speed, low, high in ((200.0, 0.2, 0.7), (300.0, 1.4, 3.5)):
+        wear = wear_of(1.0, speed, 0.25, 350.0, 7.0)
+        middle = math.sqrt(low * high)
+        assert abs(math.log(wear.shrinks_mm * 1e3 / middle)) < 2.0 * wear.log_sd
+
+
+def test_least_depth_makes_that_chip() -> None:
+    kappa = math.radians(95.0)
+    from borewright.cutting.chip import chip_of
+
+    depth = least_depth(0.08, 0.4, kappa, 0.01)
+    assert float(chip_of(depth, 0.08, 0.4, kappa).thickest) == pytest.approx(0.01, rel=1e-6)
+    assert least_depth(0.08, 0.4, kappa, 0.5) == 0.4
+
+
+def test_power_torque_and_time() -> None:
+    rpm = speed_rpm(180.0, 60.0)
+    assert rpm == pytest.approx(954.93, abs=0.01)
+    force = 100.0
+    assert cutting_power_kw(force, 180.0) == pytest.approx(torque_nm(force, 60.0) * rpm * 2.0 * math.pi / 60.0 / 1000.0)
+    assert pass_minutes(96.0, 0.1, 1000.0) == pytest.approx(1.0)
+    assert cut_length_m(100.0, 0.1, 60.0) == pytest.approx(188.496, abs=1e-3)
+
+
+def test_spindle_between_its_points() -> None:
+    spindle = Spindle(((1500.0, 11.0), (6000.0, 11.0), (8000.0, 7.0)))
+    assert spindle.power_kw(750.0) == pytest.approx(5.5)
+    assert spindle.power_kw(3000.0) == pytest.approx(11.0)
+    assert spindle.power_kw(7000.0) == pytest.approx(9.0)
+    assert spindle.power_kw(9000.0) == 0.0
+    assert spindle.fastest_rpm == 8000.0

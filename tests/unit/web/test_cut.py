@@ -1,0 +1,97 @@
+"""The Cut page, and the physics beside the plans of a bore."""
+
+from __future__ import annotations
+
+from urllib.parse import urlencode
+
+import pytest
+
+from borewright.errors import EntryError
+from borewright.web.cut import FIELDS, asked_cut, passes_asked
+from tests.unit.web.visitor import Visitor
+
+ASKED = {
+    "callout": "62 H6",
+    "unit": "mm",
+    "hole": "61.5",
+    "material": "42CrMo4",
+    "feed": "0.08",
+    "nose": "0.4",
+    "bar": "40",
+    "overhang": "180",
+    "length": "70",
+    "wall": "8",
+    "finish": "1.6 µm",
+}
+
+
+def address(**fields: str) -> str:
+    return f"/cut?{urlencode({**ASKED, **fields})}"
+
+
+def test_the_form_stands_alone_until_something_is_asked(visitor: Visitor) -> None:
+    page = visitor.get("/cut")
+    assert page.status_code == 200
+    assert all(f'name="{name}"' in page.text for name in (*FIELDS, "passes"))
+    assert "What it rests on" not in page.text
+
+
+def test_what_could_go_wrong_stands_before_every_figure(visitor: Visitor) -> None:
+    page = visitor.get(address())
+    assert page.status_code == 200
+    text = page.text
+    assert text.index("Can lose the hole") < text.index("<dt>push-off</dt>") < text.index("What it rests on")
+    assert "Cut and measure a pass before it" in text
+    assert text.count("<dt>force</dt>") == 2
+    assert 'class="cut"' in text
+    assert 'value="42CrMo4"' in text
+
+
+def test_passes_and_unit_may_be_chosen(visitor: Visitor) -> None:
+    assert visitor.get(address(passes="3")).text.count("<dt>force</dt>") == 3
+    inch = visitor.get(f"/cut?{urlencode({'callout': '1.5000-1.5010', 'unit': 'in', 'hole': '1.485', **TOOL})}")
+    assert "ft/min" in inch.text
+
+
+TOOL = {"material": "6061-T6", "feed": ".003", "nose": "1/64", "load": "50", "gives": ".0004"}
+
+
+@pytest.mark.parametrize(
+    ("fields", "says"),
+    [
+        ({"feed": "0.5"}, "does not allow this feed"),
+        ({"material": "oak"}, "No cutting force is held"),
+        ({"material": ""}, "material"),
+        ({"bar": ""}, "How the tool gives way is missing"),
+        ({"load": "100"}, "gives"),
+        ({"speed": "2800"}, "rpm or feet a minute"),
+        ({"passes": "2.5"}, "whole number"),
+        ({"passes": "9"}, "above 6"),
+        ({"callout": "62"}, "no tolerance"),
+    ],
+)
+def test_each_bad_entry_is_told_and_keeps_what_was_typed(visitor: Visitor, fields: dict[str, str], says: str) -> None:
+    page = visitor.get(address(**fields))
+    assert page.status_code == 422
+    assert says in page.text
+    assert 'value="61.5"' in page.text
+
+
+def test_empty_fields_are_left_out() -> None:
+    assert asked_cut({"callout": " 62 H6 ", "feed": "", "load": "100", "gives": "0.01", "bar": " ", "taper": "x"}) == {
+        "callout": "62 H6",
+        "cut": {"push_test": [{"load": "100", "gives": "0.01"}]},
+    }
+    assert passes_asked(" ") is None
+    assert passes_asked("3") == 3
+    with pytest.raises(EntryError):
+        passes_asked("0")
+
+
+def test_a_bore_opened_by_its_cut_has_it_beside_its_plans(visitor: Visitor) -> None:
+    cut = {"feed": "0.08", "nose": "0.4", "push_test": [{"load": "100", "gives": "0.012"}]}
+    with_cut = visitor.open(material="42CrMo4", cut=cut)
+    without = visitor.open(name="lower eye")
+    assert "What it rests on" in visitor.get(f"/bores/{with_cut}/passes").text
+    assert " in" in visitor.get(f"/bores/{with_cut}/passes?show=in").text
+    assert "What it rests on" not in visitor.get(f"/bores/{without}/passes").text
