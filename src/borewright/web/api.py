@@ -18,6 +18,7 @@ from borewright.shop import acts
 from borewright.shop.kept import in_spindle
 from borewright.shop.learned import lessons
 from borewright.shop.stands import Stand
+from borewright.shop.touched import marks_said
 from borewright.sizing.wanted import wanted_by
 from borewright.web.answers import API
 from borewright.web.asked import Asked, asked, unit_or_none
@@ -77,6 +78,7 @@ def look(at: In, bore: str, show: str | None = None) -> Response:
             "bore": bore,
             "numbers": stand.numbers,
             "advice": dict(stand.advice_in(unit)),
+            "marks": marks_said(at.records.store_of(bore), bore, stand, unit or stand.bore.unit),
             "wanted": {"field": wanted.field, "entry": wanted.entry, "order": wanted.order},
             "html": at.sight.part(bore, stand, unit),
         }

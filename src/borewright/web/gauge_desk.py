@@ -24,6 +24,8 @@ from borewright.web.office import In, Office
 
 PAGES: Final = APIRouter(include_in_schema=False, default_response_class=HTMLResponse)
 ROUTES: Final = APIRouter(prefix=API)
+RULE_FIELDS: Final = ("name", "confidence", "ratio", "bands", "probe")
+"""What a rule may say."""
 
 
 @PAGES.get("/gauges")
@@ -83,11 +85,11 @@ def enter(at: In, gauge: str, sent: Sent) -> Response:
     return JSONResponse({"gauge": gauge, "recorded": dict(answer), "said": said})
 
 
-@ROUTES.post("/rule", openapi_extra=_body("name", "confidence", "ratio", "by"))
+@ROUTES.post("/rule", openapi_extra=_body(*RULE_FIELDS, "by"))
 def decide(at: In, sent: Sent) -> Response:
     """Decide by which rule bores are judged where order and drawing name none."""
-    sent.only(("name", "confidence", "ratio", "by"))
-    given = {name: sent.text_or_none(name) for name in ("name", "confidence", "ratio")}
+    sent.only((*RULE_FIELDS, "by"))
+    given = {name: sent.text_or_none(name) for name in RULE_FIELDS}
     rule = {name: value for name, value in given.items() if value}
     decided = decide_rule(at.records.shop, rule, by=_by(sent))
     return JSONResponse({"rule": rule_of(decided).text})

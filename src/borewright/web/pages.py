@@ -16,8 +16,10 @@ from borewright.quantity.show import show_length
 from borewright.rehearsal.kinds import KINDS
 from borewright.shop.bores import like_bores
 from borewright.shop.learned import lessons
+from borewright.shop.settings import rule_decided
 from borewright.shop.stands import Stand
 from borewright.sizing.cut_outlook import look_at_cut
+from borewright.sizing.opening import rule_of
 from borewright.sizing.priors import USUAL_DEPTH_MM
 from borewright.web.answers import STATIC, asset_address
 from borewright.web.asked import unit_or_none
@@ -99,7 +101,10 @@ def start(at: In, show: str | None = None) -> Response:
     """Show the form that opens a bore."""
     unit = unit_or_none(show, "show") or USUAL
     usual_depth = {unit: show_length(USUAL_DEPTH_MM, unit, decimals=2 if unit == "mm" else 3) for unit in UNITS}
-    return at.pages.page("start.html", {"page": "start", "show": unit, "usual_depth": usual_depth})
+    decided = rule_decided(at.records.shop)
+    shop_rule = "" if decided is None else rule_of(decided).text
+    values = {"page": "start", "show": unit, "usual_depth": usual_depth, "shop_rule": shop_rule}
+    return at.pages.page("start.html", values)
 
 
 @ROUTES.get("/bores/{bore}")

@@ -5,11 +5,14 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import Final
 
 from borewright.quantity.length import Unit
 from borewright.sizing.wanted import ON_ADVICE, Wanted
 from borewright.web.plain import Plain, bare, group
+
+NOTHING: Final[Mapping[str, object]] = MappingProxyType({})
 
 READY: Final = (
     "spindle stopped and locked out",
@@ -117,7 +120,7 @@ def panel_of(wanted: Wanted, unit: Unit, bore: str) -> Panel:
         The panel.
     """
     if wanted.event in {"read", "hole_checked"}:
-        return Panel("What does the gauge show?", reading(unit, wanted.event), ready=READY)
+        return Panel("What does the gauge show?", reading(unit, wanted.event, wanted.filled), ready=READY)
     if wanted.event == "set_on":
         return Panel("Which ring is the gauge set on?", ring(unit))
     if wanted.event == "temperature":
@@ -137,17 +140,18 @@ def panel_of(wanted: Wanted, unit: Unit, bore: str) -> Panel:
     return Panel("Nothing is left to do.", link=(f"/bores/{bore}/release", "See what was signed"))
 
 
-def reading(unit: Unit, event: str = "read") -> Form:
+def reading(unit: Unit, event: str = "read", filled: Mapping[str, object] = NOTHING) -> Form:
     """Make the form of a reading.
 
     Args:
         unit: unit that lengths are shown in.
         event: ``read``, or ``hole_checked`` for the hole before the first pass.
+        filled: other fields of the entry.
 
     Returns:
         The form.
     """
-    return Form(event, "as_read", "Gauge shows", "Enter reading", unit, hint="diameter")
+    return Form(event, "as_read", "Gauge shows", "Enter reading", unit, filled=as_json(filled), hint="diameter")
 
 
 def ring(unit: Unit) -> Form:

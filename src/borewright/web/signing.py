@@ -26,6 +26,23 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True, slots=True)
+class BudgetRow:
+    """A part of an uncertainty.
+
+    Args:
+        name: what it is.
+        u: standard uncertainty that it brings.
+        share: its share of the variance.
+        dof: degrees of freedom; empty for many.
+    """
+
+    name: str
+    u: str
+    share: str
+    dof: str
+
+
+@dataclass(frozen=True, slots=True)
 class ReleaseView:
     """What is in view when a bore is signed.
 
@@ -48,10 +65,12 @@ class ReleaseView:
         expanded: its expanded uncertainty.
         coverage: what that covers.
         readings: the readings that it rests on, as the gauge showed them.
+        held: how the part was held as it was read; empty where nobody said.
         correction: what was added to their mean to bring it to 20 °C; empty where nothing was.
         odds: the odds of either limit, by the gauge alone.
         rehearsed: whether a simulated machine stands behind it.
-        parts: parts of the uncertainty.
+        parts: parts of the uncertainty, as the rows of a budget.
+        together: what they come to: combined uncertainty, its degrees of freedom where any part has few, the factor.
         shown: what is sent with a signature, in the bore's own unit, as JSON.
         may_release: whether the rule lets it be released.
         short: how far a hole that can be cut again lies under its lower limit, said; else empty.
@@ -79,10 +98,12 @@ class ReleaseView:
     expanded: str
     coverage: str
     readings: tuple[str, ...]
+    held: str
     correction: str
     odds: tuple[Fact, ...]
     rehearsed: bool
-    parts: tuple[Fact, ...]
+    parts: tuple[BudgetRow, ...]
+    together: tuple[Fact, ...]
     shown: str
     may_release: bool
     short: str
@@ -100,6 +121,7 @@ def release_view(
     unit: Unit | None = None,
     rehearsed: bool = False,
     machine: SimulatedMachine | None = None,
+    marks: Sequence[str] = (),
 ) -> ReleaseView:
     """Make the view in which a bore is signed.
 
@@ -110,6 +132,7 @@ def release_view(
         unit: unit to show lengths in; the bore's own where it is left out.
         rehearsed: whether a simulated machine stands behind it.
         machine: that machine, where what it hid may be told.
+        marks: marks on the readings that the verdict rests on, a sentence each.
 
     Returns:
         The view.
@@ -135,13 +158,14 @@ def release_view(
         state=bore.state,
         verdict=verdict,
         verdict_title=_verdict_title(verdict, bore),
-        verdict_words=_verdict_words(verdict, bore),
+        verdict_words=" ".join((_verdict_words(verdict, bore, str(release.get("not_shown_for", ""))), *marks)),
         surety=say_at_least(release.get("probability", 0)) if release else "",
         rule=str(release.get("rule", "")),
         size=str(release.get("size", "")),
         expanded=str(release.get("expanded", "")),
         coverage=str(release.get("coverage", "")),
         readings=tuple(_as_read(str(one), bore, shown_in) for one in listed(release, "as_read")),
+        held=str(release.get("held", "")),
         correction=str(release.get("correction", "")) if tells(release.get("correction", "")) else "",
         odds=tuple(
             Fact(words, say_odds(release.get(name, 0)))
@@ -149,9 +173,8 @@ def release_view(
             if release
         ),
         rehearsed=rehearsed,
-        parts=tuple(
-            Fact(str(part["what"]), str(part["width"])) for part in groups(release, "parts") if tells(part["width"])
-        ),
+        parts=tuple(_row(part) for part in groups(release, "parts") if tells(part["width"])),
+        together=_together(release),
         shown=as_json({name: signed_on[name] for name in names if name in signed_on}),
         may_release=verdict == "in" and bore.state == "measured",
         short=_short(bore, own, shown_in),
@@ -184,11 +207,36 @@ def _as_read(text: str, bore: Bore, unit: Unit) -> str:
     return show_length(parse_length(text), unit, decimals=step.decimals) if step.unit == unit else text
 
 
-def _verdict_words(verdict: str, bore: Bore) -> str:
+def _row(part: Plain) -> BudgetRow:
+    share = float(str(part["share"]))
+    return BudgetRow(
+        str(part["what"]),
+        str(part["width"]),
+        "under 1 %" if share < 0.01 else f"{100.0 * share:.0f} %",
+        str(part.get("dof", "")),
+    )
+
+
+def _together(release: Plain) -> tuple[Fact, ...]:
+    """Say what the parts of an uncertainty come to."""
+    if not release:
+        return ()
+    few = [Fact("effective degrees of freedom", str(release["dof"]))] if "dof" in release else []
+    return (
+        Fact("together, as squares add", str(release["u"])),
+        *few,
+        Fact("times", str(release["coverage"])),
+        Fact("expanded", str(release["expanded"])),
+    )
+
+
+def _verdict_words(verdict: str, bore: Bore, but: str) -> str:
     if not verdict:
         return "Nothing was measured since the last pass."
     if verdict == "in":
         return "By the rule the readings show the bore within its limits where it was measured."
+    if but:
+        return f"The numbers lie within the limits, and yet it is not shown in. {but}"
     if verdict == "not shown":
         return "The readings do not show it in, and not out."
     over = bore.belief.hole_mm > bore.model.upper_mm

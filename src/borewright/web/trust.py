@@ -16,10 +16,10 @@ from borewright.record.gauges import gauge_record
 from borewright.record.payloads.bore import Read
 from borewright.shop.stands import Stand
 from borewright.shop.store import Store
-from borewright.shop.touched import Mark, Reason, marks
+from borewright.shop.touched import marks, said_together
 from borewright.sizing.judging import judge
 from borewright.sizing.opening import rule_of
-from borewright.sizing.proving import evidence
+from borewright.sizing.proving import independent
 from borewright.web.card import Fact
 from borewright.web.pictures import Picture
 
@@ -66,29 +66,6 @@ def trust_view(store: Store, bore: str, stand: Stand, unit: Unit) -> TrustView:
     )
 
 
-def said_together(found: tuple[Mark, ...], unit: Unit) -> tuple[str, ...]:
-    """Say marks, those of one reason in one sentence.
-
-    Args:
-        found: the marks.
-        unit: unit to show lengths in.
-
-    Returns:
-        The sentences.
-    """
-    sentences: list[str] = []
-    reasons: dict[tuple[Reason, float | None], list[int]] = {}
-    for mark in found:
-        reasons.setdefault((mark.reason, mark.by_mm), []).append(mark.number)
-    for (reason, by_mm), numbers in reasons.items():
-        if len(numbers) == 1:
-            sentences.append(Mark(numbers[0], reason, by_mm).said(unit).capitalize() + ".")
-        else:
-            one = Mark(numbers[0], reason, by_mm).said(unit).partition(": ")[2]
-            sentences.append(f"Readings {', '.join(str(number) for number in numbers)}: {one}.")
-    return tuple(sentences)
-
-
 def _budget(stand: Stand) -> Picture:
     bore = stand.bore
     judged = judge(bore.belief, bore.model, rule_of(bore.opening.rule))
@@ -102,7 +79,7 @@ def _placed(stand: Stand) -> tuple[Placed, ...]:
     """Return the readings that count and say where, as sizes at 20 °C."""
     bore = stand.bore
     judged = judge(bore.belief, bore.model, rule_of(bore.opening.rule))
-    counted = {each.number: each.as_read_mm for each in evidence(bore.belief)}
+    counted = {each.number: each.as_read_mm for each in independent(bore.belief, bore.rule)}
     if judged is None or not counted:
         return ()
     warmth = judged.size.mm - sum(counted.values()) / len(counted)

@@ -227,5 +227,9 @@ def test_a_shop_decides_on_its_rule_once(shop: Path) -> None:
     assert "Not decided yet" in run("rule").stdout
     assert "proof at 99 %" in run("rule", "proof", "--confidence", "0.99", "--by", "I. Thorne").stdout
     assert "The shop's rule: proof at 99 %." in run("rule").stdout
+    assert "guarded by 0.8 U" in run("rule", "guarded", "--bands", "0.8").stdout
+    assert "the machine's own probe counts" in run("rule", "proof", "--probe-counts").stdout
+    with pytest.raises(EntryError, match="has no guard band"):
+        run("rule", "proof", "--bands", "1")
     with pytest.raises(EntryError, match="not one of the choices"):
         run("rule", "guess")

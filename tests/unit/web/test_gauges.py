@@ -81,4 +81,6 @@ def test_a_rule_is_decided_on_the_page(visitor: Visitor) -> None:
         "rule": "simple acceptance, measurement capable 10:1"
     }
     assert "simple acceptance, measurement capable 10:1" in visitor.get("/part/gauges").text
+    assert "as the shop decided: simple acceptance, measurement capable 10:1" in visitor.get("/start").text
+    assert visitor.post("/rule", {"name": "guarded", "bands": "1.5"}).json() == {"rule": "guarded by 1.5 U"}
     assert visitor.post("/rule", {"name": "guess"}).status_code == 422

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 
-from borewright.shop.touched import Mark
-from borewright.web.trust import said_together
+from borewright.shop.touched import Mark, said_together
 from tests.unit.cli.test_gauges import CUT
 from tests.unit.shop.test_acts import GIVEN
 from tests.unit.web.test_gauges import PAPER, act
