@@ -108,6 +108,12 @@ class Panel:
     ready: tuple[str, ...] = ()
 
 
+PART_NOW: Final = Form(
+    "temperature", "celsius", "Part now", "Enter temperature", "°C", filled='{"of":"part","when":"now"}'
+)
+"""The form of the part's temperature."""
+
+
 def panel_of(wanted: Wanted, unit: Unit, bore: str) -> Panel:
     """Say what is asked beside the card.
 
@@ -181,7 +187,7 @@ def others(unit: Unit, adjuster: str, *, moved: bool) -> tuple[Form, ...]:
     """
     forms = [
         reading(unit),
-        Form("temperature", "celsius", "Part now", "Enter temperature", "°C", filled='{"of":"part","when":"now"}'),
+        PART_NOW,
         Form("temperature", "celsius", "Part as cut", "Enter temperature", "°C", filled='{"of":"part","when":"cut"}'),
         Form("set", "diameter", "Bench shows, tool lock tight", "Tool was set", unit),
         ring(unit),

@@ -17,11 +17,12 @@ from borewright.sizing.order_words import like_groups
 from borewright.sizing.wanted import PUT_IN, wanted_by
 from borewright.web.card import Card, Fact, card_of
 from borewright.web.cuts import cuts_of
-from borewright.web.panel import OTHER_TAPS, Form, Panel, Tap, as_json, held_taps, others, panel_of
+from borewright.web.panel import OTHER_TAPS, PART_NOW, Form, Panel, Tap, as_json, held_taps, others, panel_of
 from borewright.web.pictures import Picture, Pictures, large_strips, limits_pictures, small_strip, strip_of
 from borewright.web.plain import Plain, group, groups, listed, tells, which_of, without_zeros
 from borewright.web.saving import SavingView, savings_of
 from borewright.web.story import Pass, Row, last_undoable, passes_of, rows_of
+from borewright.web.where import WhereView, where_of
 from borewright.web.why import Why, why_of
 
 AFTERWARDS: Final = {"released": "See what was signed.", "quarantined": "See why."}
@@ -47,6 +48,8 @@ class SizeView:
         state_note: what belongs to it, or empty.
         card: the next move.
         panel: what is asked beside it.
+        where: what may be said of a reading besides its number; None where nothing is read.
+        warm: the form of the part's temperature.
         strips: the stock strip, by width.
         passes: how it came to where it stands.
         rows: every entry, newest first.
@@ -79,6 +82,8 @@ class SizeView:
     state_note: str
     card: Card
     panel: Panel
+    where: WhereView | None
+    warm: Form
     strips: Pictures
     passes: tuple[Pass, ...]
     rows: tuple[Row, ...]
@@ -224,6 +229,8 @@ def size_view(
         state_note=note,
         card=card_of(said, shown_in, adjuster=given.adjuster.kind, seat=seat, cuts=cuts),
         panel=panel_of(wanted, shown_in, bore_id),
+        where=where_of(bore, shown_in) if wanted.event in {"read", "hole_checked"} else None,
+        warm=PART_NOW,
         strips=large_strips(strip_of(bore, shown_in, said, story, cuts)),
         passes=story,
         rows=rows_of(history),
