@@ -87,6 +87,8 @@ def test_a_roughed_hole_is_started_by_keyboard_alone_in_under_a_minute(server: S
     for _ in range(3):
         page.keyboard.press("Tab")
     person.type("0.020")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Space")
     expect(page.locator("[data-still]")).to_have_text("Nothing is missing.")
     page.keyboard.press("Enter")
     page.wait_for_url("**/bores/bore*")
