@@ -119,7 +119,7 @@ def test_keys_stay_where_they_are_while_a_number_is_typed(server: ShopServer, si
 def test_what_a_readout_is_turned_to_is_not_what_it_reads_with_the_lock_tight(server: ShopServer, sit: Sit) -> None:
     page = sit().size(server.to_move(adjuster=READOUT))
     turned, read = page.locator(".plate.order"), page.locator(".lock")
-    expect(turned).to_contain_text("tool lock loose")
+    expect(turned).to_contain_text("zero with the tool lock tight, loosen, open to it, tighten")
     expect(read).to_contain_text("Tighten the tool lock: it should")
     look = "(one) => { const s = getComputedStyle(one); return [parseFloat(s.fontSize), s.backgroundColor] }"
     (large, _), (small, _) = (page.locator(one).evaluate(look) for one in ("[data-figure] b", ".lock b"))
