@@ -25,6 +25,7 @@ from borewright.web.asked import Asked, asked, unit_or_none
 from borewright.web.doubt import doubts_said
 from borewright.web.narrow import narrow_for, narrow_for_shop, shop_rule
 from borewright.web.office import In, Office
+from borewright.web.soaking import soak_of
 from borewright.web.views import limits_view
 
 ROUTES: Final = APIRouter(prefix=API)
@@ -74,11 +75,13 @@ def look(at: In, bore: str, show: str | None = None) -> Response:
     unit = unit_or_none(show, "show")
     stand = at.records.stand(bore)
     wanted = wanted_by(stand.advice, in_spindle=in_spindle(stand.history))
+    soak = soak_of(stand.bore, stand.history, unit or stand.bore.unit)
     return JSONResponse(
         {
             "bore": bore,
             "numbers": stand.numbers,
             "advice": dict(stand.advice_in(unit)),
+            "waiting": [] if soak is None else [soak.said, *soak.more],
             "marks": marks_said(at.records.store_of(bore), bore, stand, unit or stand.bore.unit),
             "wanted": {"field": wanted.field, "entry": wanted.entry, "order": wanted.order},
             "html": at.sight.part(bore, stand, unit),

@@ -19,10 +19,11 @@ from borewright.sizing.order_words import like_groups
 from borewright.sizing.wanted import PUT_IN, wanted_by
 from borewright.web.card import Card, Fact, card_of
 from borewright.web.cuts import cuts_of
-from borewright.web.panel import OTHER_TAPS, PART_NOW, Form, Panel, Tap, as_json, held_taps, others, panel_of
+from borewright.web.panel import OTHER_TAPS, PART_NOW, ROOM_NOW, Form, Panel, Tap, as_json, held_taps, others, panel_of
 from borewright.web.pictures import Picture, Pictures, large_strips, limits_pictures, small_strip, strip_of
 from borewright.web.plain import Plain, group, groups, listed, tells, which_of, without_zeros
 from borewright.web.saving import SavingView, savings_of
+from borewright.web.soaking import SoakView, soak_of
 from borewright.web.story import Pass, Row, last_undoable, passes_of, rows_of
 from borewright.web.where import WhereView, where_of
 from borewright.web.why import Why, why_of
@@ -51,7 +52,8 @@ class SizeView:
         card: the next move.
         panel: what is asked beside it.
         where: what may be said of a reading besides its number; None where nothing is read.
-        warm: the form of the part's temperature.
+        warm: the forms of the part's temperature and of its room's.
+        soak: what waiting for it buys; None where its temperature was not taken twice.
         strips: the stock strip, by width.
         passes: how it came to where it stands.
         rows: every entry, newest first.
@@ -85,7 +87,8 @@ class SizeView:
     card: Card
     panel: Panel
     where: WhereView | None
-    warm: Form
+    warm: tuple[Form, ...]
+    soak: SoakView | None
     strips: Pictures
     passes: tuple[Pass, ...]
     rows: tuple[Row, ...]
@@ -234,7 +237,8 @@ def size_view(
         card=card_of(said, shown_in, adjuster=given.adjuster.kind, seat=seat, cuts=cuts),
         panel=panel_of(wanted, shown_in, bore_id),
         where=where_of(bore, shown_in) if wanted.event in {"read", "hole_checked"} else None,
-        warm=PART_NOW,
+        warm=(PART_NOW, ROOM_NOW),
+        soak=soak_of(bore, kept, shown_in),
         strips=large_strips(strip_of(bore, shown_in, said, story, cuts)),
         passes=story,
         rows=rows_of(history),

@@ -31,7 +31,7 @@ def test_scatter_setting_and_rule_count() -> None:
     assert not gauge_reach(given(scatter="0.006 mm", bias="0.006 mm"), PROOF).can_show
     assert gauge_reach(given(scatter="0.002 mm"), PROOF).can_show
     assert not gauge_reach(given(), Rule("simple", ratio=10.0)).can_show
-    assert not gauge_reach(given(), Rule("guarded", bands=3.0)).can_show
+    assert not gauge_reach(given(), Rule("guarded", bands=4.5)).can_show
 
 
 def test_it_is_what_the_advice_judges_plans_by() -> None:
