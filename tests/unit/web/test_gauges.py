@@ -70,6 +70,7 @@ def test_a_study_is_worked_out_on_the_page(visitor: Visitor) -> None:
     assert visitor.get("/api/v1/gauges").json() == {"gauges": []}
     kept = visitor.done("/studies", {"text": text, "unit": "mm", "gauge": "gauge-2"})
     assert kept["recorded"] is True
+    assert "The study by part and by person" in kept["html"]
     assert visitor.get("/api/v1/gauges").json()["gauges"][0]["scatter"] == said["scatter"]
     assert visitor.post("/studies", {"text": "part,who\n1,A"}).status_code == 422
     assert visitor.post("/studies", {"unit": "mm"}).status_code == 422
