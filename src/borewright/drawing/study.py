@@ -2,7 +2,7 @@
 
 The upper band stands a part beside a part: what one part reads differently shows there, and who read it, by the shape
 of the mark. The lower band stands a person beside a person: a mean off the line shows who reads more or less than the
-others, the length of a column how much a person's own readings scatter.
+others, the height of a cloud how much a person's own readings scatter; its readings stand in the order of the parts.
 """
 
 from __future__ import annotations
@@ -127,8 +127,12 @@ def _by_person(drawing: Drawing, study: Study, off: np.ndarray, scale: float, ac
     middle = top + 0.5 * BAND
     for who, name in enumerate(study.people):
         x = _column(who, len(study.people), width)
-        for reading in np.sort(off[:, who].ravel()):
-            drawing.polygon("d-flag", SHAPES[who % len(SHAPES)](x, middle - scale * float(reading)))
+        apart = min(6.0, 0.6 * (width - LEFT - RIGHT) / len(study.people) / len(study.parts))
+        for part, readings in enumerate(off[:, who]):
+            beside = x + apart * (part - 0.5 * (len(study.parts) - 1))
+            for reading in readings:
+                drawing.polygon("d-flag", SHAPES[who % len(SHAPES)](beside, middle - scale * float(reading)))
         mean = middle - scale * float(off[:, who].mean())
-        drawing.line("d-aim-at", (x - 34.0, mean), (x + 34.0, mean))
+        half = 0.5 * apart * len(study.parts) + 14.0
+        drawing.line("d-aim-at", (x - half, mean), (x + half, mean))
         drawing.polygon("d-flag", SHAPES[who % len(SHAPES)](x - 0.5 * 8.0 * len(name[:14]) - 18.0, top + BAND + 17.0))
