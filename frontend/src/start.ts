@@ -68,7 +68,7 @@ class StartPage {
             line.textContent = line.dataset[unit === "in" ? "in" : "mm"] ?? "";
         }
         this.#sayMissing();
-        this.#preview?.draw(fields.get("callout") ?? "", unit);
+        this.#preview?.draw(fields.get("callout") ?? "", unit, gaugeOf(fields));
     }
 
     /** What is asked for and not said yet, in the order of the form: fields, and groups of which one is to be chosen. */
@@ -194,4 +194,17 @@ class StartPage {
             }
         }
     }
+}
+
+/** What is said of the gauge and of the rule so far: the limits then say whether it could show a bore to be in. */
+function gaugeOf(fields: ReadonlyMap<string, string>): Record<string, string> {
+    const shows = fields.get("gauge.shows") ?? "";
+    const said = {
+        step: shows.startsWith("other") ? fields.get("gauge.step") : shows,
+        scatter: fields.get("gauge.scatter"),
+        bias: fields.get("gauge.bias"),
+        rule: fields.get("rule.name"),
+    };
+    const whole = /^(\d*[.,]?\d+ *(mm|in|µm)?|[a-z]+)$/; // what is half typed is not asked about yet
+    return Object.fromEntries(Object.entries(said).filter((one): one is [string, string] => whole.test(one[1] ?? "")));
 }

@@ -372,6 +372,6 @@ def test_the_parts_temperature_is_one_tap_away(server: ShopServer, sit: Sit) -> 
     bore = server.to_read()
     page = sit().size(bore)
     page.get_by_text("The part's temperature", exact=True).click()
-    page.locator("#warm").fill("22.5")
-    page.locator("form:has(#warm) [type=submit]").click()
+    page.locator("#warm-1").fill("22.5")
+    page.locator("form:has(#warm-1) [type=submit]").click()
     server.expect(bore, "part 22.5 °C")

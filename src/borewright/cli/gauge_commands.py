@@ -154,6 +154,10 @@ def study(
     gauge: Annotated[
         Words, typer.Option("--gauge", metavar="GAUGE", help="Record what was found as this gauge's scatter.")
     ] = None,
+    picture: Annotated[
+        Optional[Path],  # noqa: UP045  # typer reads the annotation
+        typer.Option("--picture", metavar="FILE", help="Write the study by part and by person, as SVG."),
+    ] = None,
     unit: UnitOf = None,
     by: By = None,
     as_json: AsJson = False,
@@ -163,7 +167,7 @@ def study(
     from borewright.cli.folder import data_folder
     from borewright.cli.studies import run_study
 
-    raise typer.Exit(run_study(file, tolerance, gauge, unit, by, data_folder(data), as_json=as_json))
+    raise typer.Exit(run_study(file, tolerance, gauge, unit, by, data_folder(data), picture=picture, as_json=as_json))
 
 
 @commands.command()

@@ -20,7 +20,7 @@ WORD_HELP: Final[tuple[tuple[str, str], ...]] = (
     ("?", "why, what makes it uncertain, the arithmetic"),
     ("a", "what was assumed, with its width"),
     ("u", "undo the last entry"),
-    ("t 21.4", "temperature of the part now; t tool 24, t ring 20.5, t cut 23 for the part as it was cut"),
+    ("t 21.4", "temperature of the part now; t tool 24, t room 20.5, t cut 23 for the part as it was cut"),
     ("n words", "a note"),
     ("l", "list what is recorded"),
     ("q", "leave; everything entered is kept"),
@@ -194,10 +194,13 @@ def _measured_entry(word: Word, rest: str) -> Entry:
 
 def _temperature_entry(rest: str) -> Entry:
     first, _, value = rest.partition(" ")
-    of, when = {"tool": ("tool", "now"), "ring": ("ring", "now"), "part": ("part", "now"), "cut": ("part", "cut")}.get(
-        first.lower(), ("part", "now")
-    )
-    named = first.lower() in {"tool", "ring", "part", "cut"}
+    of, when = {
+        "tool": ("tool", "now"),
+        "room": ("room", "now"),
+        "part": ("part", "now"),
+        "cut": ("part", "cut"),
+    }.get(first.lower(), ("part", "now"))
+    named = first.lower() in {"tool", "room", "part", "cut"}
     if named and not value:
         raise EntryError("The temperature is missing.", given=rest, right=_example("temperature"))
     return {"event": "temperature", "of": of, "celsius": value.strip() if named else rest, "when": when}

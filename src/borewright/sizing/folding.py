@@ -360,6 +360,8 @@ def _place(payload: b.Read | b.HoleChecked) -> Place:
 
 def _warmed(belief: Belief, model: Model, payload: b.Temperature) -> Belief:
     celsius, at_cut = float(payload.celsius), payload.when == "cut"
+    if payload.of == "room":
+        return belief
     if payload.of == "tool":
         return replace(belief, tool_above_20=celsius - 20.0)
     belief = _narrowed(belief, lambda joint: warmth_taken(joint, model, celsius, at_cut=at_cut))

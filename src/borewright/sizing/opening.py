@@ -129,7 +129,7 @@ def read_start(mapping: Mapping[str, object]) -> tuple[Start, Limits]:
         raise EntryError(
             "Named fields are wanted.", given=mapping, right='Give {"callout": "62 H6", "hole": "61.4", ...}.'
         )
-    unit = _unit_of(mapping.get("unit"))
+    unit = unit_of(mapping.get("unit"))
     callout = mapping.get("callout")
     if not isinstance(callout, str):
         raise EntryError(
@@ -159,7 +159,18 @@ def read_start(mapping: Mapping[str, object]) -> tuple[Start, Limits]:
     return start, Limits(lower=asked.lower, upper=asked.upper, source=asked.source)
 
 
-def _unit_of(given: object) -> Unit | None:
+def unit_of(given: object) -> Unit | None:
+    """Read the unit of lengths that carry none.
+
+    Args:
+        given: ``mm`` or ``in`` as it was given, or None.
+
+    Returns:
+        The unit, or None.
+
+    Raises:
+        EntryError: there is no such unit.
+    """
     if given is None:
         return None
     return "in" if choice_form(UNITS).read(given, None, "unit") == "in" else "mm"

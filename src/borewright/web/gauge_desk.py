@@ -8,6 +8,7 @@ from typing import Final
 from fastapi import APIRouter
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
+from borewright.drawing.study import draw_study
 from borewright.errors import EntryError
 from borewright.exchange.gauge_studies import read_study
 from borewright.gauging.study_range import by_range
@@ -21,6 +22,7 @@ from borewright.web.api import Sent, _body, _by
 from borewright.web.asked import unit_or_none
 from borewright.web.gauges import GaugesView, found_view, gauges_view
 from borewright.web.office import In, Office
+from borewright.web.pictures import Picture
 
 PAGES: Final = APIRouter(include_in_schema=False, default_response_class=HTMLResponse)
 ROUTES: Final = APIRouter(prefix=API)
@@ -106,6 +108,7 @@ def study(at: In, sent: Sent) -> Response:
     typed = sent.text_or_none("tolerance")
     tolerance = None if typed is None else parse_length(typed, shown, where="tolerance").mm
     found = [found_view(each, made, shown, tolerance) for each in (by_range(made), by_variance(made))]
+    picture = Picture(draw_study(made, shown, standalone=False))
     best, gauge = by_variance(made), sent.text_or_none("gauge")
     if gauge:
         entry = best.as_entry(made.readings_mm.size, tolerance)
@@ -116,7 +119,7 @@ def study(at: In, sent: Sent) -> Response:
             "scatter": f"{best.repeatability_mm:.6f} mm",
             "what_to_do": best.what_to_do(tolerance),
             "recorded": bool(gauge),
-            "html": at.pages.render("study.part.html", {"found": found, "gauge": gauge}),
+            "html": at.pages.render("study.part.html", {"found": found, "gauge": gauge, "picture": picture}),
         }
     )
 

@@ -25,6 +25,7 @@ from borewright.web.answers import STATIC, asset_address
 from borewright.web.asked import unit_or_none
 from borewright.web.cut import EDGE_NAMES, FIELDS, MATERIALS, TAPERS, asked_cut, cut_view, field_of, passes_asked
 from borewright.web.lessons import learned_view
+from borewright.web.narrow import narrow_for_shop, shop_rule
 from borewright.web.office import In, Office
 from borewright.web.order import order_view
 from borewright.web.passes import passes_view
@@ -67,7 +68,8 @@ def callout(at: In, text: str = "", unit: str | None = None, show: str | None = 
     status = 200
     if text.strip():
         try:
-            values["view"] = limits_view(parse_callout(text, unit_or_none(unit, "unit")))
+            found, rule = parse_callout(text, unit_or_none(unit, "unit")), shop_rule(at.records.shop)
+            values["view"] = limits_view(found, rule=rule, narrow=narrow_for_shop(at.records.shop, found, rule))
         except BorewrightError as error:
             values["problem"], status = f"{error.wrong} {error.right}", 422
     return at.pages.page("callout.html", values, status)

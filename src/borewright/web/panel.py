@@ -114,6 +114,12 @@ PART_NOW: Final = Form(
 """The form of the part's temperature."""
 
 
+ROOM_NOW: Final = Form(
+    "temperature", "celsius", "Room beside it", "Enter the room's", "°C", filled='{"of":"room","when":"now"}'
+)
+"""The form of the room's temperature: what a part comes to that is left to soak."""
+
+
 def panel_of(wanted: Wanted, unit: Unit, bore: str) -> Panel:
     """Say what is asked beside the card.
 

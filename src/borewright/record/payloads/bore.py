@@ -56,7 +56,7 @@ class Read(Payload):
 class Temperature(Payload):
     """A temperature was taken."""
 
-    of: str = choice("what it was taken of.", "part", "tool")
+    of: str = choice("what it was taken of.", "part", "tool", "room")
     celsius: Decimal = celsius("the temperature.")
     when: str | None = choice("whether it held at the last cut or holds now.", "cut", "now", optional=True)
     tool: StreamRef | None = group("the tool as it stood; the record gives it.", StreamRef, optional=True)
