@@ -336,7 +336,7 @@ def test_something_else_that_happened_is_entered_below(server: ShopServer, sit: 
     expect(form.locator("input")).to_have_value("")
     page.wait_for_function("() => document.body.textContent.includes('film wiped twice')")
     assert "film wiped twice" in server.record(bore)[-1]
-    expect(page.locator("[data-more]")).to_be_visible()
+    expect(page.locator(".others[data-more]")).to_be_visible()
 
 
 @pytest.mark.parametrize("page_path", ["/bores/no_such_bore", "/no-such-page"])
