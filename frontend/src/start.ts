@@ -87,18 +87,16 @@ class StartPage {
     #sayMissing(): void {
         const refused = this.#refused;
         if (refused !== "") {
-            this.#say("[data-still]", `Change 1 thing: ${refused}.`);
-            this.#say("[data-count]", "1 to change");
+            this.#say(`Change 1 thing: ${refused}.`);
             return;
         }
         const names = this.#missing().map((one) => one.dataset["missing"] ?? "");
         const said = names.length === 0 ? "Nothing is missing." : `Still to say: ${names.join(", ")}.`;
-        this.#say("[data-still]", said);
-        this.#say("[data-count]", names.length === 0 ? "ready" : `${names.length} to say`);
+        this.#say(said);
     }
 
-    #say(where: string, words: string): void {
-        const line = this.#form.querySelector<HTMLElement>(where);
+    #say(words: string): void {
+        const line = this.#form.querySelector<HTMLElement>("[data-still]");
         if (line !== null) {
             line.textContent = words;
         }
@@ -107,7 +105,7 @@ class StartPage {
     /** Show the first thing that is missing, and put the hand there. */
     #point(at: HTMLElement): void {
         const wrong = `This is still to say: ${at.dataset["missing"] ?? ""}.`;
-        const name = at instanceof HTMLInputElement ? at.name : "gauge.shows";
+        const name = at instanceof HTMLInputElement ? at.name : (at.querySelector("input")?.name ?? "");
         this.#tell({ problem: "", wrong, right: "", where: name, given: null, since: [] });
     }
 

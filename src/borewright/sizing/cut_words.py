@@ -11,7 +11,13 @@ from borewright.quantity.say import say_length, say_roughness
 from borewright.quantity.show import show_length
 from borewright.sizing.cut_outlook import CutOutlook, assumed
 
-NOTHING: Final = "Nothing stands out."
+NOTHING: Final = "Nothing that is checked here stands out; chatter is not checked."
+LEANS: Final = "above the upper limit: leans on push-off"
+"""What belongs to a setting that is larger than the hole may become."""
+
+BELOW: Final = frozenset({"force", "chip", "power, torque"})
+"""What may be looked up of a pass and loses no hole by itself."""
+
 BLIND: Final = "Each pass is looked at as if nothing were measured before it."
 SHARE_WORTH_TELLING: Final = 0.03
 
@@ -48,7 +54,7 @@ def pass_said(looked: CutOutlook, one: PassOutlook) -> tuple[Said, ...]:
         f", rougher than {say_roughness(setup.ra, unit)} {say_odds(one.finish.odds_above(setup.ra))}"
     )  # fmt: skip
     found = (
-        ("set", f"{show_length(one.set_diameter, unit)}, {show_length(one.depth, unit)} deep"),
+        ("set", _set(looked, one)),
         (
             "push-off",
             (
@@ -56,7 +62,9 @@ def pass_said(looked: CutOutlook, one: PassOutlook) -> tuple[Said, ...]:
                 f" {say_length(one.high, unit)} 95 times in 100"
             ),
         ),
-        ("too large", f"{say_odds(one.oversize)} by push-off alone, nothing measured before"),
+        ("over size", f"{say_odds(one.oversize)} by push-off alone, nothing measured before"),
+        ("finish", f"Ra {say_roughness(one.finish.ra_mm, unit)}{rough}"),
+        ("time", _time(looked, one)),
         (
             "force",
             (
@@ -71,9 +79,7 @@ def pass_said(looked: CutOutlook, one: PassOutlook) -> tuple[Said, ...]:
                 f" {say_length(setup.least_chip, unit)}"
             ),
         ),
-        ("finish", f"Ra {say_roughness(one.finish.ra_mm, unit)}{rough}"),
-        ("effort", f"{one.power_kw:.2g} kW, {one.torque:.2g} N m at {setup.rpm:.0f} rpm"),
-        ("time", _time(looked, one)),
+        ("power, torque", f"{one.power_kw:.2g} kW, {one.torque:.2g} N m at {setup.rpm:.0f} rpm"),
     )
     return tuple((label, words) for label, words in found if words)
 
@@ -100,11 +106,11 @@ def grounds_said(looked: CutOutlook) -> tuple[Said, ...]:
     middle = 0.5 * (setup.lower + setup.upper)
     part, tool = (say_length(middle * each, unit) for each in (setup.expansion, expansion_of("steel").per_kelvin))
     return (
-        ("gives way", f"{1e3 * give.radial:.3g} µm/N ({give.origin})"),
+        ("stiffness", f"{1e3 * give.radial:.3g} µm/N ({give.origin})"),
         (
-            "a kelvin",
+            "1 °C",
             (
-                f"{part} on the diameter where the part is that much warmer when cut than when read, {tool} where a"
+                f"{part} on the diameter where the part is 1 °C warmer when cut than when read, {tool} where a"
                 " steel tool is warmer than when it was set"
             ),
         ),
@@ -121,6 +127,13 @@ def grounds_said(looked: CutOutlook) -> tuple[Said, ...]:
             for each in assumed(looked.facts, setup, unit)
         ),
     )
+
+
+def _set(looked: CutOutlook, one: PassOutlook) -> str:
+    """Say what a pass is set to; of a later pass that is no setting yet, and one above the limit leans on push-off."""
+    tool, depth = show_length(one.set_diameter, looked.unit), show_length(one.depth, looked.unit)
+    said = f"{tool}, {depth} deep" if one.number == 1 else f"after pass {one.number - 1} is read; about {tool}"
+    return f"{said}; {LEANS}" if one.set_diameter > looked.setup.upper else said
 
 
 def _time(looked: CutOutlook, one: PassOutlook) -> str:

@@ -9,9 +9,9 @@ from typing import Final
 from borewright.cutting.compliance import JOINTS
 from borewright.cutting.concerns import SAID
 from borewright.cutting.least_chip import EDGES
-from borewright.cutting.outlook import MOST_PASSES
+from borewright.cutting.outlook import MOST_PASSES, PassOutlook
 from borewright.drawing.cut import draw_cut
-from borewright.errors import BorewrightError
+from borewright.errors import BorewrightError, NotHeldError
 from borewright.materials.work_tables import WORK
 from borewright.quantity.length import Unit
 from borewright.quantity.show import show_length
@@ -19,7 +19,7 @@ from borewright.record.fields import payload_plain
 from borewright.record.forms import whole_form
 from borewright.sizing.bore import Bore
 from borewright.sizing.cut_outlook import CutOutlook, look_at_cut, narrows_most
-from borewright.sizing.cut_words import NOTHING, grounds_said, pass_said, pass_title
+from borewright.sizing.cut_words import BELOW, NOTHING, grounds_said, pass_said, pass_title
 from borewright.web.pictures import WIDTHS, Picture, Pictures
 
 OF_BORE: Final = ("callout", "hole", "material")
@@ -39,6 +39,12 @@ OF_CUT: Final = {
 FIELDS: Final = (*OF_BORE, "unit", *OF_CUT, "load", "gives", "bar", "taper")
 MATERIALS: Final = tuple(row.name for row in WORK)
 EDGE_NAMES: Final = tuple(edge.name for edge in EDGES)
+RIGHT: Final = {
+    "material": "Name a kind, such as alloy steel or grey iron; the field lists those held.",
+    "load": "Push the tip and give load and movement, or give the bar's diameter and how far it stands out.",
+}
+"""What would be right where the library's own words ask for more than the page has fields for."""
+
 TAPERS: Final = tuple(joint.taper for joint in JOINTS)
 
 
@@ -68,12 +74,14 @@ class CutPass:
     Args:
         title: its number and its sizes.
         first: what could go wrong first in it.
-        said: its figures, by label.
+        said: its figures, by label: risk, size, finish and time.
+        below: the figures that are looked up: force, chip, power.
     """
 
     title: str
     first: str
     said: tuple[tuple[str, str], ...]
+    below: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,22 +116,49 @@ def cut_view(looked: CutOutlook) -> CutView:
     Returns:
         The view.
     """
-    several, hole = len(looked.passes) > 1, show_length(looked.setup.hole, looked.unit)
+    hole = show_length(looked.setup.hole, looked.unit)
     return CutView(
         title=f"{looked.callout.written} in {looked.setup.cut.work.said}, from {hole}",
         unit=looked.unit,
         worries=tuple(
-            Worry(SAID[one.rank], f"pass {number}" if several else "", one.what, one.would, one.rank == 0)
+            Worry(SAID[one.rank], looked.in_pass(number, one), one.what, one.would, one.rank == 0)
             for number, one in looked.worst()
         ),
         narrows=narrows_most(looked.passes[0].prior),
         passes=tuple(
-            CutPass(pass_title(looked, one), concerns[0].what if concerns else NOTHING, pass_said(looked, one))
+            _pass(looked, one, concerns[0].what if concerns else NOTHING)
             for one, concerns in zip(looked.passes, looked.concerns, strict=True)
         ),
         pictures=tuple((name, Picture(draw_cut(looked, width=width))) for name, width in WIDTHS),
         grounds=grounds_said(looked),
     )
+
+
+def _pass(looked: CutOutlook, one: PassOutlook, first: str) -> CutPass:
+    said = pass_said(looked, one)
+    kept, below = ([pair for pair in said if (pair[0] in BELOW) == under] for under in (False, True))
+    return CutPass(pass_title(looked, one), first, tuple(kept), tuple(below))
+
+
+def field_of(error: BorewrightError) -> tuple[str, str]:
+    """Find the field of the page that an error belongs to, and say it in the page's own terms.
+
+    Args:
+        error: what was refused.
+
+    Returns:
+        The field's name, empty where it is none of the page; and what is wrong with what would be right. Nothing is
+        asked for there that the page has no field for.
+    """
+    path = error.where.removeprefix("cut.").split("[")[0]
+    last = error.where.rsplit(".", 1)[-1]
+    names = {of_cut: name for name, of_cut in OF_CUT.items()} | {name: name for name in (*OF_BORE, "unit", "passes")}
+    pushed = {"push_test": last if last in {"load", "gives"} else "load"}
+    barred = {"bar": "bar", "bar.diameter": "bar", "bar.taper": "taper", "hole.size": "hole"}
+    name = {**names, **pushed, **barred}.get(path, "")
+    right = RIGHT.get(name, error.right) if isinstance(error, NotHeldError) or path == "push_test" else error.right
+    given = "" if error.given is None or isinstance(error.given, tuple | list | dict) else f"{error.given}: "
+    return name, f"{given}{error.wrong} {right}".strip()
 
 
 def asked_cut(fields: Mapping[str, str]) -> dict[str, object]:

@@ -23,7 +23,7 @@ from borewright.sizing.opening import rule_of
 from borewright.sizing.priors import USUAL_DEPTH_MM
 from borewright.web.answers import STATIC, asset_address
 from borewright.web.asked import unit_or_none
-from borewright.web.cut import EDGE_NAMES, FIELDS, MATERIALS, TAPERS, asked_cut, cut_view, passes_asked
+from borewright.web.cut import EDGE_NAMES, FIELDS, MATERIALS, TAPERS, asked_cut, cut_view, field_of, passes_asked
 from borewright.web.lessons import learned_view
 from borewright.web.narrow import narrow_for_shop, shop_rule
 from borewright.web.office import In, Office
@@ -87,6 +87,7 @@ def cut(at: In, asking: Request, show: str | None = None, passes: str = "") -> R
         "edges": EDGE_NAMES,
         "tapers": TAPERS,
         "view": None,
+        "wrong": "",
         "problem": "",
     }
     status = 200
@@ -94,7 +95,7 @@ def cut(at: In, asking: Request, show: str | None = None, passes: str = "") -> R
         try:
             values["view"] = cut_view(look_at_cut(asked_cut(asked), passes_asked(passes)))
         except BorewrightError as error:
-            values["problem"], status = str(error), 422
+            (values["wrong"], values["problem"]), status = field_of(error), 422
     return at.pages.page("cut.html", values, status)
 
 

@@ -19,6 +19,7 @@ from borewright.web.panel import as_json
 from borewright.web.pictures import Pictures, large_strips, strip_of
 from borewright.web.plain import Plain, group, groups, listed, tells, which_of
 from borewright.web.story import Row, passes_of, rows_of
+from borewright.web.taken import left_out_said, say_rule
 from borewright.web.views import FINISHED, limits_of, numbers_of
 
 if TYPE_CHECKING:
@@ -61,10 +62,12 @@ class ReleaseView:
         verdict_words: the same in a sentence.
         surety: how sure it is that the bore lies within limits where it was measured.
         rule: the rule of the verdict.
+        rule_said: what it asks, in plain words, and whether anybody decided on it.
         size: the size at 20 °C.
         expanded: its expanded uncertainty.
         coverage: what that covers.
         readings: the readings that it rests on, as the gauge showed them.
+        left_out: the readings that it does not rest on, with the reason.
         held: how the part was held as it was read; empty where nobody said.
         correction: what was added to their mean to bring it to 20 °C; empty where nothing was.
         odds: the odds of either limit, by the gauge alone.
@@ -74,6 +77,7 @@ class ReleaseView:
         shown: what is sent with a signature, in the bore's own unit, as JSON.
         may_release: whether the rule lets it be released.
         short: how far a hole that can be cut again lies under its lower limit, said; else empty.
+        move: what is done next with a bore that is not to be released, as the Size page says it; else empty.
         reason: what a setting aside would be for.
         strips: the stock strip, by width.
         signed: the entry that released it or set it aside, or None.
@@ -94,10 +98,12 @@ class ReleaseView:
     verdict_words: str
     surety: str
     rule: str
+    rule_said: str
     size: str
     expanded: str
     coverage: str
     readings: tuple[str, ...]
+    left_out: tuple[str, ...]
     held: str
     correction: str
     odds: tuple[Fact, ...]
@@ -107,6 +113,7 @@ class ReleaseView:
     shown: str
     may_release: bool
     short: str
+    move: str
     reason: str
     strips: Pictures
     signed: Row | None
@@ -157,14 +164,16 @@ def release_view(
         numbers=numbers_of(bore),
         state=bore.state,
         verdict=verdict,
-        verdict_title=_verdict_title(verdict, bore),
+        verdict_title=_verdict_title(verdict, bore, to_be_cut=bool(_short(bore, own, shown_in))),
         verdict_words=" ".join((_verdict_words(verdict, bore, str(release.get("not_shown_for", ""))), *marks)),
         surety=say_at_least(release.get("probability", 0)) if release else "",
         rule=str(release.get("rule", "")),
+        rule_said=say_rule(bore.rule, decided=given.rule is not None),
         size=str(release.get("size", "")),
         expanded=str(release.get("expanded", "")),
         coverage=str(release.get("coverage", "")),
         readings=tuple(_as_read(str(one), bore, shown_in) for one in listed(release, "as_read")),
+        left_out=left_out_said(bore, shown_in),
         held=str(release.get("held", "")),
         correction=str(release.get("correction", "")) if tells(release.get("correction", "")) else "",
         odds=tuple(
@@ -178,6 +187,7 @@ def release_view(
         shown=as_json({name: signed_on[name] for name in names if name in signed_on}),
         may_release=verdict == "in" and bore.state == "measured",
         short=_short(bore, own, shown_in),
+        move=_move(bore, said),
         reason=str(own.get("why", "")) if own.get("action") == "quarantine" else "",
         strips=large_strips(
             strip_of(bore, shown_in, {"action": "release", "release": release}, passes_of(kept, bore.belief, shown_in))
@@ -187,11 +197,20 @@ def release_view(
     )
 
 
-def _verdict_title(verdict: str, bore: Bore) -> str:
-    """Say a verdict as it stands large; one that is out, with the side."""
+def _verdict_title(verdict: str, bore: Bore, *, to_be_cut: bool) -> str:
+    """Say a verdict as it stands large; one that is out, with the side; a hole that is not finished is not out."""
+    if verdict == "out" and to_be_cut:
+        return "Not to size yet"
     words = VERDICTS.get(verdict, "not measured").capitalize()
     side = "over" if bore.belief.hole_mm > bore.model.upper_mm else "under"
     return f"{words}: {side} size" if verdict == "out" else words
+
+
+def _move(bore: Bore, advice: Plain) -> str:
+    """Say what the Size page says is done next, where the bore is neither finished nor at its verdict."""
+    if bore.state in FINISHED or advice.get("action") in {"release", "quarantine", "none"}:
+        return ""
+    return str(advice.get("say", "")).removesuffix(".")
 
 
 def _short(bore: Bore, advice: Plain, unit: Unit) -> str:

@@ -1,4 +1,4 @@
-"""What an inspector looks for on Release: what the uncertainty is made of, drawn, and marks on readings."""
+"""What an inspector looks for on Release: how it was measured and where, what is uncertain, marks."""
 
 from __future__ import annotations
 
@@ -22,6 +22,7 @@ from borewright.sizing.opening import rule_of
 from borewright.sizing.proving import independent
 from borewright.web.card import Fact
 from borewright.web.pictures import Picture
+from borewright.web.taken import TakenView, taken_view
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +31,7 @@ class TrustView:
 
     Args:
         marks: why readings are marked, a sentence each; readings that share a reason share the sentence.
+        taken: how it was measured.
         budget: the parts of the uncertainty drawn; empty without a reading that counts.
         places: where it was read, drawn; empty where no reading says where.
         form: its departures from a true cylinder, as far as the places show them.
@@ -37,6 +39,7 @@ class TrustView:
     """
 
     marks: tuple[str, ...]
+    taken: TakenView
     budget: Picture
     places: Picture
     form: tuple[Fact, ...]
@@ -59,6 +62,7 @@ def trust_view(store: Store, bore: str, stand: Stand, unit: Unit) -> TrustView:
     form = form_of(placed, stand.bore.belief.gauge_scatter_mm) if placed else None
     return TrustView(
         said_together(marks(store, bore), unit),
+        taken_view(store, stand.bore, unit),
         _budget(stand),
         Picture(draw_places(placed, unit, standalone=False) if placed else ""),
         tuple(_departure(each, unit) for each in form.departures) if form is not None else (),
@@ -67,8 +71,7 @@ def trust_view(store: Store, bore: str, stand: Stand, unit: Unit) -> TrustView:
 
 
 def _budget(stand: Stand) -> Picture:
-    bore = stand.bore
-    judged = judge(bore.belief, bore.model, rule_of(bore.opening.rule))
+    judged = judge(stand.bore.belief, stand.bore.model, stand.bore.rule)
     if judged is None:
         return Picture("")
     causes = tuple(Cause(name, part) for name, part in judged.size.parts_mm if part > 0.0)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from urllib.parse import urlencode
 
 import pytest
@@ -95,3 +96,63 @@ def test_a_bore_opened_by_its_cut_has_it_beside_its_plans(visitor: Visitor) -> N
     assert "What it rests on" in visitor.get(f"/bores/{with_cut}/passes").text
     assert " in" in visitor.get(f"/bores/{with_cut}/passes?show=in").text
     assert "What it rests on" not in visitor.get(f"/bores/{without}/passes").text
+
+
+@pytest.mark.parametrize(
+    ("fields", "name"),
+    [
+        ({"material": "oak"}, "material"),
+        ({"feed": "0.5"}, "feed"),
+        ({"bar": ""}, "load"),
+        ({"load": "100"}, "gives"),
+        ({"overhang": ""}, "overhang"),
+        ({"speed": "2800"}, "speed"),
+        ({"passes": "9"}, "passes"),
+        ({"callout": "62"}, "callout"),
+        ({"hole": "62.2"}, "hole"),
+        ({"taper": "steep 7"}, "taper"),
+    ],
+)
+def test_an_error_stands_beside_its_field_and_asks_for_none_that_is_not_there(
+    visitor: Visitor, fields: dict[str, str], name: str
+) -> None:
+    text = visitor.get(address(**fields)).text
+    assert text.count('role="alert"') == 1
+    beside = text.split(f'id="c-{name}"')[1].split("</p>")[0]
+    assert 'class="problem" role="alert"' in beside
+    told = beside.split('role="alert">')[1].split("<")[0]
+    assert not {"kc", "exponent", "push_test"} & set(told.replace(",", " ").split())
+
+
+def test_the_empty_form_begins_with_what_could_lose_the_hole_and_takes_nothing_as_known(visitor: Visitor) -> None:
+    text = visitor.get("/cut").text
+    order = [text.index(f'name="{name}"') for name in ("hole", "callout", "load", "bar", "nose", "feed", "speed")]
+    assert order == sorted(order)
+    assert ">steep 40</option>" in text
+    assert '<option value="">not said: counts as steep 40</option>' in text
+    assert " selected" not in text
+
+
+def test_risk_size_and_finish_stand_open_and_the_force_is_folded(visitor: Visitor) -> None:
+    text = visitor.get(address()).text
+    one = text.split('aria-label="Pass by pass"')[1].split("</details>")[0]
+    shown, folded = one.split('<details class="fold">')
+    assert all(f"<dt>{label}</dt>" in shown for label in ("set", "push-off", "over size", "finish"))
+    assert all(f"<dt>{label}</dt>" in folded for label in ("force", "chip", "power, torque"))
+    assert not any(f"<dt>{label}</dt>" in shown for label in ("force", "chip", "power, torque"))
+
+
+def test_a_later_setting_is_none_yet_and_one_above_the_limit_leans(visitor: Visitor) -> None:
+    said = re.findall(r"<dt>set</dt><dd>([^<]*)", visitor.get(address()).text)
+    assert len(said) == 2
+    assert re.match(r"61\.\d{4} mm, ", said[0])
+    assert re.match(r"after pass 1 is read; about 62\.02\d\d mm; above the upper limit: leans on push-off", said[1])
+
+
+def test_a_slender_bar_and_a_speed_without_a_rating_stand_out(visitor: Visitor) -> None:
+    text = visitor.get(address()).text
+    assert "Bar stands out 4.5 times its diameter: it may chatter; chatter is not checked here." in text
+    assert "Rated speed of the tool not given: check it before 950 rpm." in text
+    stout = visitor.get(address(overhang="150", rated="4000")).text
+    assert "times its diameter" not in stout
+    assert "Rated speed" not in stout
