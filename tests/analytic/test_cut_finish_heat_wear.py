@@ -70,6 +70,20 @@ def test_feed_for_a_finish_leaves_it() -> None:
     assert finish.feed_for(0.00005, 0.4, 0.004) is None
 
 
+def test_a_wiper_as_long_as_the_feed_halves_the_finish_and_a_shorter_one_does_nothing() -> None:
+    plain = finish.finish_of(0.08, 0.4, 0.002)
+    assert finish.finish_of(0.08, 0.4, 0.002, wiper=0.079) == plain
+    wiped = finish.finish_of(0.08, 0.4, 0.002, wiper=0.08)
+    assert wiped.ra_mm == pytest.approx(finish.WIPED * plain.ra_mm)
+    assert wiped.log_sd == pytest.approx(math.hypot(plain.log_sd, finish.WIPED_LOG_SD), rel=0.1)
+    assert wiped.log_sd > plain.log_sd
+    feed = finish.feed_for(0.0012, 0.4, 0.002, wiper=0.5)
+    slower = finish.feed_for(0.0012, 0.4, 0.002)
+    assert feed is not None
+    assert slower is not None
+    assert feed > slower
+
+
 def test_odds_of_a_finish_are_even_at_its_median() -> None:
     expected = finish.finish_of(0.08, 0.4, 0.002)
     assert expected.odds_above(expected.ra_mm) == pytest.approx(0.5)

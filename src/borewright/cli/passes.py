@@ -8,6 +8,7 @@ from typing import cast
 
 from borewright.cli.answering import answer
 from borewright.cli.card import listed, part
+from borewright.cli.materials import kept_in
 from borewright.cli.records import identity_of, opened
 from borewright.cli.rows import hung, labelled, strong, wrapped
 from borewright.cli.talk import Row
@@ -16,6 +17,7 @@ from borewright.quantity.odds import say_odds
 from borewright.shop import bores
 from borewright.shop.database import FILE_NAME
 from borewright.sizing.bore import Bore
+from borewright.sizing.own_force import with_own_force
 
 Plain = Mapping[str, object]
 
@@ -131,7 +133,7 @@ def of_job(bore: JobBore, folder: Path) -> Bore:
         store = opened(folder)
         if any(one.bore == bore.identity for one in bores.list_bores(store)):
             return bores.view(store, bore.identity)
-    return Bore.start(bore.mapping, bore_id=bore.identity)
+    return Bore.start(with_own_force(bore.mapping, kept_in(folder)), bore_id=bore.identity)
 
 
 def _groups(compared: Plain, name: str) -> list[Plain]:

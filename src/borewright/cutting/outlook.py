@@ -89,7 +89,7 @@ class Setup:
         """The fastest feed that leaves the finish wanted, mm; None where none does or none is wanted."""
         if self.ra is None:
             return None
-        return feed_for(self.ra, self.cut.nose, self.least_chip, self.ratios)
+        return feed_for(self.ra, self.cut.nose, self.least_chip, self.ratios, wiper=self.cut.wiper)
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,7 +222,7 @@ def _pass(setup: Setup, number: int, passes: int, hole: float, removed: float) -
         force_log_sd=_force_width(cut, 0.5 * removed),
         power_kw=power,
         torque=torque_nm(float(force.cutting), middle),
-        finish=finish_of(cut.feed, cut.nose, setup.least_chip, setup.ratios),
+        finish=finish_of(cut.feed, cut.nose, setup.least_chip, setup.ratios, wiper=cut.wiper),
         minutes=minutes,
         wear=wear,
         warming=warm,

@@ -10,6 +10,7 @@ from borewright.quantity.odds import say_odds
 from borewright.quantity.say import say_length, say_roughness
 from borewright.quantity.show import show_length
 from borewright.sizing.cut_outlook import CutOutlook, assumed
+from borewright.sizing.own_force import pair_said
 
 NOTHING: Final = "Nothing stands out."
 BLIND: Final = "Each pass is looked at as if nothing were measured before it."
@@ -99,7 +100,9 @@ def grounds_said(looked: CutOutlook) -> tuple[Said, ...]:
     give = setup.cut.compliance
     middle = 0.5 * (setup.lower + setup.upper)
     part, tool = (say_length(middle * each, unit) for each in (setup.expansion, expansion_of("steel").per_kelvin))
+    own = looked.facts.force
     return (
+        *((("force law", f"{pair_said(setup.cut.work)} ({setup.cut.work.family})"),) if own is not None else ()),
         ("gives way", f"{1e3 * give.radial:.3g} µm/N ({give.origin})"),
         (
             "a kelvin",

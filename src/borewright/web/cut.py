@@ -17,6 +17,7 @@ from borewright.quantity.length import Unit
 from borewright.quantity.show import show_length
 from borewright.record.fields import payload_plain
 from borewright.record.forms import whole_form
+from borewright.record.payloads.cut import CERTAINTIES
 from borewright.sizing.bore import Bore
 from borewright.sizing.cut_outlook import CutOutlook, look_at_cut, narrows_most
 from borewright.sizing.cut_words import NOTHING, grounds_said, pass_said, pass_title
@@ -28,6 +29,8 @@ OF_CUT: Final = {
     "nose": "nose",
     "speed": "speed",
     "edge": "edge",
+    "angle": "edge_angle",
+    "wiper": "wiper",
     "overhang": "overhang",
     "length": "depth_of_bore",
     "wall": "wall",
@@ -36,10 +39,17 @@ OF_CUT: Final = {
 }
 """Names of the fields of the page, and of the fields of a cut."""
 
-FIELDS: Final = (*OF_BORE, "unit", *OF_CUT, "load", "gives", "bar", "taper")
-MATERIALS: Final = tuple(row.name for row in WORK)
-EDGE_NAMES: Final = tuple(edge.name for edge in EDGES)
-TAPERS: Final = tuple(joint.taper for joint in JOINTS)
+PUSHES: Final = (("load", "gives", "at"), ("load2", "gives2", "at2"))
+"""Names of the fields of a push each: the load, how far the tip went, and the overhang it was pushed at."""
+
+FIELDS: Final = (*OF_BORE, "unit", *OF_CUT, *(name for push in PUSHES for name in push), "bar", "taper")
+WORDS: Final[Mapping[str, tuple[str, ...]]] = {
+    "materials": tuple(row.name for row in WORK),
+    "edges": tuple(edge.name for edge in EDGES),
+    "tapers": tuple(joint.taper for joint in JOINTS),
+    "certainties": CERTAINTIES,
+}
+"""What may be picked."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,8 +147,13 @@ def asked_cut(fields: Mapping[str, str]) -> dict[str, object]:
     """
     given = {name: value.strip() for name, value in fields.items() if value.strip()}
     cut: dict[str, object] = {of_cut: given[name] for name, of_cut in OF_CUT.items() if name in given}
-    if "load" in given or "gives" in given:
-        cut["push_test"] = [{"load": given.get("load"), "gives": given.get("gives")}]
+    pushes = [
+        {field: given.get(name) for field, name in zip(("load", "gives", "overhang"), names, strict=True)}
+        for names in PUSHES
+        if any(name in given for name in names)
+    ]
+    if pushes:
+        cut["push_test"] = pushes
     if "bar" in given:
         cut["bar"] = {"diameter": given["bar"], "taper": given.get("taper")}
     return {**{name: given[name] for name in (*OF_BORE, "unit") if name in given}, "cut": cut}
