@@ -58,6 +58,8 @@ class CutOutlook:
         passes: what each pass gives.
         concerns: what could go wrong in each, the worst first.
         facts: how it is cut, as it was typed.
+        before: passes that were cut before the first of these.
+        planned: what the plan has of each pass, in words, where they are those of a plan.
     """
 
     callout: Callout
@@ -66,6 +68,8 @@ class CutOutlook:
     passes: tuple[PassOutlook, ...]
     concerns: tuple[tuple[Concern, ...], ...]
     facts: CutFacts
+    before: int = 0
+    planned: tuple[str, ...] = ()
 
     def plain(self) -> dict[str, object]:
         """Return it as plain values for JSON: lengths as text with their unit, the rest as numbers that name theirs.
@@ -111,7 +115,7 @@ class CutOutlook:
             The number of the pass it is worst in, and the concern.
         """
         every = [
-            (one.number, concern)
+            (self.before + one.number, concern)
             for one, concerns in zip(self.passes, self.concerns, strict=True)
             for concern in concerns
         ]
@@ -128,8 +132,8 @@ class CutOutlook:
     def _pass(self, one: PassOutlook, concerns: Sequence[Concern]) -> dict[str, object]:
         unit, setup = self.unit, self.setup
         plain: dict[str, object] = {
-            "number": one.number,
-            "could_go_wrong": [self._concern(one.number, concern) for concern in concerns],
+            "number": self.before + one.number,
+            "could_go_wrong": [self._concern(self.before + one.number, concern) for concern in concerns],
             "hole": show_length(one.hole, unit),
             "aim": show_length(one.aim, unit),
             "set": show_length(one.set_diameter, unit),

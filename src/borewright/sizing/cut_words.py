@@ -14,6 +14,7 @@ from borewright.sizing.own_force import pair_said
 
 NOTHING: Final = "Nothing stands out."
 BLIND: Final = "Each pass is looked at as if nothing were measured before it."
+OF_PLAN: Final = "These are the passes of the plan that is advised, set as physics alone would set them."
 SHARE_WORTH_TELLING: Final = 0.03
 
 Said = tuple[str, str]
@@ -30,7 +31,7 @@ def pass_title(looked: CutOutlook, one: PassOutlook) -> str:
         Such as ``Pass 1 of 2: 61.5000 mm to 61.7548 mm``.
     """
     ends = f"{show_length(one.hole, looked.unit)} to {show_length(one.aim, looked.unit)}"
-    return f"Pass {one.number} of {len(looked.passes)}: {ends}"
+    return f"Pass {looked.before + one.number} of {looked.before + len(looked.passes)}: {ends}"
 
 
 def pass_said(looked: CutOutlook, one: PassOutlook) -> tuple[Said, ...]:
@@ -48,7 +49,9 @@ def pass_said(looked: CutOutlook, one: PassOutlook) -> tuple[Said, ...]:
     rough = "" if setup.ra is None else (
         f", rougher than {say_roughness(setup.ra, unit)} {say_odds(one.finish.odds_above(setup.ra))}"
     )  # fmt: skip
+    planned = looked.planned[one.number - 1] if looked.planned else ""
     found = (
+        ("plan", planned),
         ("set", f"{show_length(one.set_diameter, unit)}, {show_length(one.depth, unit)} deep"),
         (
             "push-off",

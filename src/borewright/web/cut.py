@@ -11,16 +11,13 @@ from borewright.cutting.concerns import SAID
 from borewright.cutting.least_chip import EDGES
 from borewright.cutting.outlook import MOST_PASSES
 from borewright.drawing.cut import draw_cut
-from borewright.errors import BorewrightError
 from borewright.materials.work_tables import WORK
 from borewright.quantity.length import Unit
 from borewright.quantity.show import show_length
-from borewright.record.fields import payload_plain
 from borewright.record.forms import whole_form
 from borewright.record.payloads.cut import CERTAINTIES
-from borewright.sizing.bore import Bore
-from borewright.sizing.cut_outlook import CutOutlook, look_at_cut, narrows_most
-from borewright.sizing.cut_words import NOTHING, grounds_said, pass_said, pass_title
+from borewright.sizing.cut_outlook import CutOutlook, narrows_most
+from borewright.sizing.cut_words import BLIND, NOTHING, OF_PLAN, grounds_said, pass_said, pass_title
 from borewright.web.pictures import WIDTHS, Picture, Pictures
 
 OF_BORE: Final = ("callout", "hole", "material")
@@ -98,6 +95,7 @@ class CutView:
         passes: pass by pass.
         pictures: chip and passes, by width.
         grounds: what it rests on, by label.
+        note: how the passes are looked at.
     """
 
     title: str
@@ -107,6 +105,7 @@ class CutView:
     passes: tuple[CutPass, ...]
     pictures: Pictures
     grounds: tuple[tuple[str, str], ...]
+    note: str
 
 
 def cut_view(looked: CutOutlook) -> CutView:
@@ -133,6 +132,7 @@ def cut_view(looked: CutOutlook) -> CutView:
         ),
         pictures=tuple((name, Picture(draw_cut(looked, width=width))) for name, width in WIDTHS),
         grounds=grounds_said(looked),
+        note=f"{OF_PLAN} {BLIND}" if looked.planned else BLIND,
     )
 
 
@@ -172,23 +172,3 @@ def passes_asked(typed: str) -> int | None:
         return None
     found = whole_form(1, MOST_PASSES).read(typed, None, "passes")
     return found if isinstance(found, int) else None
-
-
-def cut_of_bore(bore: Bore, unit: Unit) -> CutView | None:
-    """Look at the cut that a bore was opened with.
-
-    Args:
-        bore: the bore.
-        unit: the unit to show.
-
-    Returns:
-        The view; None where it was opened without a cut, or today's tables do not know it any more.
-    """
-    given = bore.opening.given
-    if given.cut is None:
-        return None
-    asked = {"callout": given.callout, "hole": payload_plain(given.hole), "material": given.material}
-    try:
-        return cut_view(look_at_cut({**asked, "unit": bore.unit, "cut": payload_plain(given.cut)}, shown_in=unit))
-    except BorewrightError:
-        return None

@@ -14,6 +14,7 @@ from borewright.record.forms import whole_form
 from borewright.shop.materials import forget_force, keep_force, own_forces
 from borewright.sizing.cut_outlook import look_at_cut
 from borewright.sizing.own_force import own_plain, with_own_force
+from borewright.sizing.taught_push_off import cut_of_bore
 from borewright.web.answers import API
 from borewright.web.api import Sent, _body
 from borewright.web.asked import unit_or_none
@@ -56,6 +57,15 @@ def look(at: In, sent: Sent) -> Response:
     given = with_own_force(sent.group("given"), own_forces(at.records.shop))
     count = None if passes is None else whole_form(1, MOST_PASSES).read(passes, None, "passes")
     return JSONResponse(look_at_cut(given, count if isinstance(count, int) else None, shown_in=sent.show()).plain())
+
+
+@ROUTES.get("/bores/{bore}/cut")
+def look_at_bore(at: In, bore: str, show: str | None = None) -> Response:
+    """The physics of a bore's plan that is advised, and what its measured passes taught of push-off."""
+    stood = at.records.stand(bore).bore
+    unit = unit_or_none(show, "show") or stood.unit
+    found = cut_of_bore(stood, stood.plans(unit), unit)
+    return JSONResponse({"bore": bore, "cut": None if found is None else found.plain()})
 
 
 @ROUTES.get("/materials")

@@ -59,6 +59,15 @@ def test_looks_and_plans_go_by_it(shop: Path) -> None:
     job = shop / "job.toml"
     job.write_text(JOB, encoding="utf-8")
     assert "dynamometer, May" in run("cut", str(job)).stdout
+    plans = answer("passes", str(job))
+    steps = next(plan["steps"] for plan in plans["plans"] if plan["advised"])
+    sizes = [step["leaves"]["size"] for step in steps if not step["trial"]]
+    assert [one["aim"] for one in plans["cut"]["left"]["passes"]] == sizes
+    assert plans["cut"]["left"]["material"]["kc_n_mm2"] == 2400.0
+    said = run("passes", str(job)).stdout
+    assert f"Pass {len(sizes)} of {len(sizes)}: " in said
+    assert "passes of the plan that is advised" in said
+    assert "cut" not in answer("passes", str(job), "--bore", "lower eye")
 
 
 @pytest.mark.parametrize(

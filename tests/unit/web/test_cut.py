@@ -172,3 +172,26 @@ def test_a_bore_opened_by_its_cut_has_it_beside_its_plans(visitor: Visitor) -> N
     assert "What it rests on" in visitor.get(f"/bores/{with_cut}/passes").text
     assert " in" in visitor.get(f"/bores/{with_cut}/passes?show=in").text
     assert "What it rests on" not in visitor.get(f"/bores/{without}/passes").text
+
+
+def test_measured_passes_stand_against_physics_on_the_page_and_over_http(visitor: Visitor) -> None:
+    cut = {"feed": "0.08", "nose": "0.4", "push_test": [{"load": "100", "gives": "0.012"}]}
+    bore = visitor.open(hole="33.0", material="42CrMo4", cut=cut)
+    assert "Push-off, measured against physics" not in visitor.get(f"/bores/{bore}/passes").text
+    for entry in (
+        {"event": "set", "diameter": "33.200"},
+        {"event": "seated"},
+        {"event": "passed"},
+        {"event": "read", "as_read": "33.190"},
+    ):
+        visitor.enter(bore, entry)
+    page = visitor.get(f"/bores/{bore}/passes").text
+    assert "Push-off, measured against physics" in page
+    assert "Pass 1 took 0.19" in page
+    assert "These are the passes of the plan that is advised" in page
+    found = visitor.get(f"/api/v1/bores/{bore}/cut").json()["cut"]
+    assert found["taught"][0]["pass"] == 1
+    assert found["left"]["passes"][0]["number"] == 2
+    without = visitor.open(name="lower eye")
+    assert visitor.get(f"/api/v1/bores/{without}/cut").json()["cut"] is None
+    assert visitor.get("/api/v1/bores/nobody/cut").status_code == 404
