@@ -126,6 +126,7 @@ CUT: Mapping[str, object] = {
 
 def test_the_cut_of_a_bore_satisfies_the_schema_and_every_field_of_it_occurs() -> None:
     door = Door()
+    answer: Any = None
     asked: list[Any] = [
         {"start": CUT},
         {"record": {"event": "set", "diameter": "52.8"}},
@@ -134,7 +135,7 @@ def test_the_cut_of_a_bore_satisfies_the_schema_and_every_field_of_it_occurs() -
     asked += [{"record": {"event": "passed"}}, {"record": {"event": "read", "as_read": "52.783"}}, {"cut": {}}]
     for line in asked:
         hold("question", line)
-        answer: Any = door.answer(json.dumps(line).encode())
+        answer = door.answer(json.dumps(line).encode())
         hold("answer", answer)
     hold("cut", answer)
     (outer,) = (way for way in SCHEMA["$defs"]["cut"]["properties"]["cut"]["anyOf"] if way["type"] != "null")
