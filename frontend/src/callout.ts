@@ -38,15 +38,15 @@ export class Preview {
         this.#tell = tell;
     }
 
-    draw(text: string, unit: string): void {
+    draw(text: string, unit: string, gauge: Readonly<Record<string, string>> = {}): void {
         window.clearTimeout(this.#timer);
         this.#picture.toggleAttribute("data-old", true);
-        this.#timer = window.setTimeout(() => this.now(text, unit, false), PAUSE_MS);
+        this.#timer = window.setTimeout(() => this.now(text, unit, false, gauge), PAUSE_MS);
     }
 
-    now(text: string, unit: string, scold: boolean): void {
+    now(text: string, unit: string, scold: boolean, gauge: Readonly<Record<string, string>> = {}): void {
         window.clearTimeout(this.#timer);
-        const query = new URLSearchParams({ text, unit }).toString();
+        const query = new URLSearchParams({ text, unit, ...gauge }).toString();
         this.#asked = query;
         if (text.trim() === "") {
             this.#tell(null);

@@ -101,15 +101,35 @@ export class EntryForm {
         this.form.dataset["with"] = JSON.stringify(fields);
     }
 
+    /** What was said beside the number: where it was taken, how the part is held. Dotted names become groups. */
+    get beside(): Plain {
+        const found: Record<string, string | Record<string, string>> = {};
+        for (const [path, value] of this.#told) {
+            const [group = "", part] = path.split(".");
+            const before = found[group];
+            found[group] =
+                part === undefined ? value : { ...(typeof before === "object" ? before : {}), [part]: value };
+        }
+        return found;
+    }
+
+    get #told(): readonly (readonly [string, string])[] {
+        const chosen = this.form.querySelectorAll<HTMLInputElement>("input[data-part]:checked");
+        return [...chosen]
+            .map((one) => [one.dataset["part"] ?? "", one.value] as const)
+            .filter(([, value]) => value !== "");
+    }
+
     get entry(): Plain {
-        return { ...this.filled, event: this.event, [this.field]: this.value };
+        return { ...this.filled, ...this.beside, event: this.event, [this.field]: this.value };
     }
 
     /** The entry in words, for whoever waits for the server. */
     get said(): string {
         const label = this.form.querySelector("label")?.textContent?.trim() ?? "";
         const unit = this.unit !== "" && !this.value.endsWith(this.unit) ? ` ${this.unit}` : "";
-        return `${label} ${this.value}${unit}`.trim();
+        const beside = this.#told.map(([path, value]) => (path.endsWith("_deg") ? `${value}°` : value));
+        return [`${label} ${this.value}${unit}`.trim(), ...beside].join(", ");
     }
 
     /** Show a sign with every number that has one, so that open and close are never left to be guessed. */

@@ -50,10 +50,11 @@ async function enter(at: Workplace, form: HTMLFormElement): Promise<void> {
     await look(word(answer["said"]));
 }
 
-/** Send of a rule what belongs to it: proof has a confidence, simple acceptance a ratio. */
+/** Send of a rule what belongs to it: proof has a confidence, simple acceptance a ratio, a guarded one its band. */
 async function decide(form: HTMLFormElement): Promise<void> {
-    const { name, confidence, ratio } = filled(form);
-    const own = name === "simple" ? { ratio } : { confidence };
+    const { name, confidence, ratio, bands, probe } = filled(form);
+    const number = name === "simple" ? { ratio } : name === "guarded" ? { bands } : { confidence };
+    const own = { ...number, ...(probe === undefined ? {} : { probe }) };
     const person = setting("person");
     const by = person === "" ? {} : { by: person };
     if ((await busy(form, () => post("/api/v1/rule", { name, ...own, ...by }))) !== null) {

@@ -68,7 +68,7 @@ class StartPage {
             line.textContent = line.dataset[unit === "in" ? "in" : "mm"] ?? "";
         }
         this.#sayMissing();
-        this.#preview?.draw(fields.get("callout") ?? "", unit);
+        this.#preview?.draw(fields.get("callout") ?? "", unit, gaugeOf(fields));
     }
 
     /** What is asked for and not said yet, in the order of the form: fields, and groups of which one is to be chosen. */
@@ -87,18 +87,16 @@ class StartPage {
     #sayMissing(): void {
         const refused = this.#refused;
         if (refused !== "") {
-            this.#say("[data-still]", `Change 1 thing: ${refused}.`);
-            this.#say("[data-count]", "1 to change");
+            this.#say(`Change 1 thing: ${refused}.`);
             return;
         }
         const names = this.#missing().map((one) => one.dataset["missing"] ?? "");
         const said = names.length === 0 ? "Nothing is missing." : `Still to say: ${names.join(", ")}.`;
-        this.#say("[data-still]", said);
-        this.#say("[data-count]", names.length === 0 ? "ready" : `${names.length} to say`);
+        this.#say(said);
     }
 
-    #say(where: string, words: string): void {
-        const line = this.#form.querySelector<HTMLElement>(where);
+    #say(words: string): void {
+        const line = this.#form.querySelector<HTMLElement>("[data-still]");
         if (line !== null) {
             line.textContent = words;
         }
@@ -107,7 +105,7 @@ class StartPage {
     /** Show the first thing that is missing, and put the hand there. */
     #point(at: HTMLElement): void {
         const wrong = `This is still to say: ${at.dataset["missing"] ?? ""}.`;
-        const name = at instanceof HTMLInputElement ? at.name : "gauge.shows";
+        const name = at instanceof HTMLInputElement ? at.name : (at.querySelector("input")?.name ?? "");
         this.#tell({ problem: "", wrong, right: "", where: name, given: null, since: [] });
     }
 
@@ -196,4 +194,17 @@ class StartPage {
             }
         }
     }
+}
+
+/** What is said of the gauge and of the rule so far: the limits then say whether it could show a bore to be in. */
+function gaugeOf(fields: ReadonlyMap<string, string>): Record<string, string> {
+    const shows = fields.get("gauge.shows") ?? "";
+    const said = {
+        step: shows.startsWith("other") ? fields.get("gauge.step") : shows,
+        scatter: fields.get("gauge.scatter"),
+        bias: fields.get("gauge.bias"),
+        rule: fields.get("rule.name"),
+    };
+    const whole = /^(\d*[.,]?\d+ *(mm|in|µm)?|[a-z]+)$/; // what is half typed is not asked about yet
+    return Object.fromEntries(Object.entries(said).filter((one): one is [string, string] => whole.test(one[1] ?? "")));
 }

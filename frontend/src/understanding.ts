@@ -37,7 +37,12 @@ export class Understanding {
     /** Ask now; a value that was just asked about is not asked about again. */
     now(form: EntryForm): Promise<Understood> {
         window.clearTimeout(this.#timer);
-        const body = { field: form.field, event: form.event, text: form.value, filled: form.filled };
+        const body = {
+            field: form.field,
+            event: form.event,
+            text: form.value,
+            filled: { ...form.filled, ...form.beside },
+        };
         const asked = JSON.stringify(body);
         if (asked !== this.#asked || this.#answer === null) {
             this.#asked = asked;

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from borewright.sizing.gaussian import SIZE, Gaussian, Matrix, State, mixed, unit_row
-from borewright.sizing.measuring import gauge_set, reading_row, warmth_taken
+from borewright.sizing.measuring import UNKNOWN_MASTER, Master, gauge_set, reading_row, warmth_taken
 from borewright.sizing.model import Model, cut, drawn_again, gauge_anew, locked_anew, opening_belief, pass_line
 from borewright.sizing.tool_moves import follow_readout, set_tool, tool_widened, turn_adjuster
 from tests.analytic import equations as eq
@@ -151,7 +151,7 @@ def test_setting_the_gauge(seed: int) -> None:
     before = tangled(model, seed)
     half = model.priors.gauge_setting.width * np.sqrt(0.5)
     step = eq.gauging(-0.0013)
-    ours = gauge_anew(before, -0.0013, model.priors.gauge_setting.width, 0.0004)
+    ours = gauge_anew(before, -0.0013, float(half), float(np.hypot(half, 0.0004)))
     sds = {"drift": float(half), "master": float(np.hypot(half, 0.0004))}
     assert_alike(ours, eq.carried(before, step, sds))
     assert_sampled(ours, eq.sampled(before, step, sds, SAMPLES, seed))
@@ -278,7 +278,10 @@ def test_the_line_of_a_pass_has_the_slopes_of_the_equations(
 def test_a_gauge_set_on_a_warm_master_reads_low() -> None:
     """40 mm · 11.5e-6/K · 5 K = 2.3 µm, and as much less sure as the thermometer makes it."""
     model = model_of()
-    warm, cold = gauge_set(opening_belief(model), model, 25.0), gauge_set(opening_belief(model), model, None)
+    warm, cold = (
+        gauge_set(opening_belief(model), model, Master(celsius=25.0)),
+        gauge_set(opening_belief(model), model, UNKNOWN_MASTER),
+    )
     assert warm.at(State.GAUGE) == pytest.approx(-0.0023, abs=1e-9)
     assert warm.sd(State.GAUGE) == pytest.approx(np.hypot(0.001, 40.0 * 11.5e-6 * 0.4), rel=1e-9)
     assert cold.at(State.GAUGE) == 0.0

@@ -11,7 +11,7 @@ from borewright.sizing.ahead import carried, change_for
 from borewright.sizing.blunders import Reading, weigh
 from borewright.sizing.causes import Circumstances
 from borewright.sizing.gaussian import Gaussian, State, unit_row
-from borewright.sizing.measuring import drift_seen, reading_row, setting_told
+from borewright.sizing.measuring import UNKNOWN_MASTER, Master, drift_seen, reading_row, setting_told
 from borewright.sizing.model import Model, cut, opening_belief, pass_line
 from borewright.sizing.pushoff import from_signed_log, signed_log
 from borewright.sizing.tool_moves import follow_readout, set_tool, turn_adjuster
@@ -217,10 +217,10 @@ def test_a_drift_that_a_recheck_shows_is_taken_off_belief_and_evidence_alike() -
 def test_a_recheck_on_a_warm_master_is_no_drift() -> None:
     model = bore().model
     growth = 40.0 * 11.5e-6 * 4.0
-    assert drift_seen(model, growth, 24.0, 0.0, 0.0012)[0] == pytest.approx(0.0, abs=1e-12)
-    assert drift_seen(model, 0.0, 24.0, -growth, 0.0012)[0] == pytest.approx(0.0, abs=1e-12)
-    assert drift_seen(model, 0.001, None, -growth, 0.0012)[0] == 0.001
-    assert setting_told(model, (0.0, 0.001), ()) == (0.0, 0.001)
+    assert drift_seen(model, growth, Master(celsius=24.0), 0.0, 0.0012)[0] == pytest.approx(0.0, abs=1e-12)
+    assert drift_seen(model, 0.0, Master(celsius=24.0), -growth, 0.0012)[0] == pytest.approx(0.0, abs=1e-12)
+    assert drift_seen(model, 0.001, UNKNOWN_MASTER, -growth, 0.0012)[0] == 0.001
+    assert setting_told(0.001 * math.sqrt(0.5), (0.0, 0.001), ()) == (0.0, 0.001)
 
 
 def test_readings_say_the_same_before_a_thermometer_and_after() -> None:

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from borewright.sizing.ahead import carried, foresee, measured_next
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import State
-from borewright.sizing.measuring import gauge_set
+from borewright.sizing.measuring import UNKNOWN_MASTER, gauge_set
 from borewright.sizing.model import cut, opening_belief
 from borewright.sizing.outlook import Outlook, Seen, Step
 from borewright.sizing.tool_moves import set_tool
@@ -75,7 +75,7 @@ def test_what_gauge_and_hole_share_is_counted_once() -> None:
     belief = measured_next(set_tool(opening_belief(model), model, 39.72, locked=True), outlook_for(model))
     ready = measured_next(cut(belief, model).belief, outlook_for(model))
     shared = foresee(ready, outlook_for(model), 0.12).step
-    fresh = foresee(gauge_set(ready, model, None), outlook_for(model), 0.12).step
+    fresh = foresee(gauge_set(ready, model, UNKNOWN_MASTER), outlook_for(model), 0.12).step
     assert shared.sd_mm == pytest.approx(fresh.sd_mm, rel=1e-9)
     assert shared.seen.sd_mm < fresh.seen.sd_mm - 0.0001
     assert fresh.seen.sd_mm > math.hypot(fresh.sd_mm, model.priors.gauge_setting.width)

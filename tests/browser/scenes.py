@@ -149,7 +149,7 @@ def _not_understood(page: Page) -> None:
 
 
 def fill_start(page: Page, hole: str = "27.812") -> None:
-    """Say what a bore is started from: four numbers, and the gauge's step.
+    """Say what a bore is started from: four numbers, the gauge's step and how the tool stands.
 
     Args:
         page: the page that starts a bore.
@@ -160,6 +160,7 @@ def fill_start(page: Page, hole: str = "27.812") -> None:
     page.locator("[name='gauge.shows'][value='0.001 mm']").check(force=True)
     page.locator("[name='adjuster.line']").fill("0.002")
     page.locator("[name=push_off]").fill("0.018")
+    page.locator("[name='tool.stands'][value=cut]").check(force=True)
 
 
 def _filled(page: Page) -> None:

@@ -87,6 +87,8 @@ def test_a_roughed_hole_is_started_by_keyboard_alone_in_under_a_minute(server: S
     for _ in range(3):
         page.keyboard.press("Tab")
     person.type("0.020")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Space")
     expect(page.locator("[data-still]")).to_have_text("Nothing is missing.")
     page.keyboard.press("Enter")
     page.wait_for_url("**/bores/bore*")
@@ -106,33 +108,37 @@ def test_an_empty_form_holds_nothing_that_looks_like_an_entry(sit: Sit) -> None:
     page = person.go("/start")
     assert {field.input_value() for field in page.locator("main input:not([type=radio])").all()} == {""}
     assert page.locator("[name='gauge.shows']:checked").count() == 0
+    assert page.locator("[name='tool.stands']:checked").count() == 0
     assert page.locator("[name='adjuster.on']:checked").get_attribute("value") == "not known"
 
 
 @pytest.mark.parametrize(("width", "height"), [(1280, 800), (1440, 900), (390, 844)])
-def test_the_way_on_stands_in_view_and_over_no_field_that_has_the_hand(sit: Sit, width: int, height: int) -> None:
+def test_the_way_on_stands_under_the_last_question_and_over_none(sit: Sit, width: int, height: int) -> None:
     page = sit(viewport={"width": width, "height": height}).go("/start")
     button = page.locator("[data-start] [type=submit]")
-    expect(button).to_be_in_viewport(ratio=1)
+    if width >= 1280:  # all four questions stand above it at once, answered or not
+        expect(button).to_be_in_viewport(ratio=1)
     fill_start(page)
     expect(page.locator("[data-callout-picture]")).to_contain_text("28.013")
-    expect(button).to_be_in_viewport(ratio=1)
-    if width >= 1280:  # all four questions stand above it at once, answered or not
-        bar, last = page.locator(".go").bounding_box(), page.locator(".four input:visible").last.bounding_box()
+    if width >= 1280:
+        expect(button).to_be_in_viewport(ratio=1)
+    for top in (0, 0.3, 0.6, 1):
+        page.evaluate("top => window.scrollTo(0, top * document.body.scrollHeight)", top)
+        bar, last = page.locator(".go").bounding_box(), page.locator(".four").bounding_box()
         assert bar is not None
         assert last is not None
         assert last["y"] + last["height"] <= bar["y"]
-    page.locator("[name=callout]").focus()
-    for _ in range(16):
-        page.keyboard.press("Tab")
-        covered = page.evaluate(
-            """() => {
-                const [one, bar] = [document.activeElement, document.querySelector('.go')];
-                const inside = bar.contains(one) || !document.querySelector('main').contains(one);
-                return !inside && one.getBoundingClientRect().bottom > bar.getBoundingClientRect().top;
-            }"""
-        )
-        assert not covered
+
+
+def test_nothing_is_taken_for_the_tool_that_stands_in_the_spindle(sit: Sit) -> None:
+    page = sit().go("/start")
+    fill_start(page)
+    expect(page.locator("[data-still]")).to_have_text("Nothing is missing.")
+    page.locator("[name='tool.stands'][value=cut]").evaluate("one => { one.checked = false; }")
+    page.locator("[name=hole]").fill("27.813")
+    expect(page.locator("[data-still]")).to_have_text("Still to say: how the tool in the spindle stands.")
+    page.locator("[data-start] [type=submit]").click()
+    expect(page.locator("[data-problem][data-for='tool.stands']")).to_contain_text("still to say")
 
 
 def test_what_is_missing_is_named_and_the_hand_put_there(sit: Sit) -> None:
@@ -157,6 +163,7 @@ def test_a_gauge_of_another_step_and_inches_are_asked_for_as_they_are(server: Sh
     page.locator("[name='gauge.shows'][value='other in']").check(force=True)
     page.locator("[name='adjuster.line']").fill(".0001")
     page.locator("[name=push_off]").fill(".0008")
+    page.locator("[name='tool.stands'][value=no]").check(force=True)
     page.locator("[data-start] [type=submit]").click()
     expect(page.locator("[data-problem][data-for='gauge.step']")).to_contain_text("the gauge's step")
     page.locator("[name='gauge.step']").fill(".00025")

@@ -348,3 +348,30 @@ def test_a_page_that_is_not_there_says_so(server: ShopServer, sit: Sit, page_pat
     assert "Traceback" not in page.content()
     expect(page.locator("h1")).to_contain_text("There is no")
     assert server.process is not None
+
+
+def test_a_reading_says_where_it_was_taken_and_the_next_place_is_offered(server: ShopServer, sit: Sit) -> None:
+    bore = server.to_read()
+    person = sit()
+    page = person.size(bore)
+    page.get_by_text("Where in the bore, and how the part is held").click()
+    for choice in ("near the mouth, 3.3 mm", "0°", "in the machine"):
+        page.get_by_role("radio", name=choice, exact=True).check()
+    person.keys("33.356")
+    page.locator("form[data-primary] [type=submit]").click()
+    server.expect(bore, "read 33.356 mm 3.3 mm deep at 0°, in the machine")
+    expect(page.locator("details.where")).to_have_attribute("open", "")
+    for choice in ("near the mouth, 3.3 mm", "90°", "in the machine"):
+        expect(page.get_by_role("radio", name=choice, exact=True)).to_be_checked()
+    person.keys("33.357")
+    page.locator("form[data-primary] [type=submit]").click()
+    server.expect(bore, "read 33.357 mm 3.3 mm deep at 90°, in the machine")
+
+
+def test_the_parts_temperature_is_one_tap_away(server: ShopServer, sit: Sit) -> None:
+    bore = server.to_read()
+    page = sit().size(bore)
+    page.get_by_text("The part's temperature", exact=True).click()
+    page.locator("#warm-1").fill("22.5")
+    page.locator("form:has(#warm-1) [type=submit]").click()
+    server.expect(bore, "part 22.5 °C")

@@ -124,6 +124,7 @@ def explanation(advice: Mapping[str, object], width: int) -> list[Row]:
         _pairs(advice, "parts", "what", "width"),
         width,
     )
+    rows += budget(advice, width)
     rows += _table("What would help most", _pairs(advice, "would_help", "what", "said"), width)
     rows += _table("Arithmetic", [(str(line), "") for line in listed(advice, "arithmetic")], width)
     return rows
@@ -207,7 +208,38 @@ def verdict(advice: Mapping[str, object], width: int) -> list[Row]:
         ),
         *labelled("rule", str(shown.get("rule", "")), width),
         *labelled("size", f"{shown.get('size')} ± {shown.get('expanded')} at 20 °C ({shown.get('coverage')})", width),
+        *(row for label, words in _besides(shown) for row in labelled(label, words, width)),
     ]
+
+
+def _besides(shown: Mapping[str, object]) -> list[tuple[str, str]]:
+    """Say what stands beside a verdict: what keeps it from being in, how the part was held, marks on its readings."""
+    said = [("but", str(shown["not_shown_for"]))] if shown.get("not_shown_for") else []
+    said += [("held", str(shown["held"]))] if shown.get("held") else []
+    return said + [("marked", str(words)) for words in listed(shown, "marks")]
+
+
+def budget(advice: Mapping[str, object], width: int) -> list[Row]:
+    """Draw the budget of a size: each part, what they come to, and what that is multiplied by.
+
+    Args:
+        advice: an advice.
+        width: columns.
+
+    Returns:
+        The rows; none where it has no ``release``.
+    """
+    shown = part(advice, "release")
+    parts = [each for each in listed(shown, "parts") if isinstance(each, Mapping)]
+    if not parts:
+        return []
+    rows = [Row(f"{INDENT}What the uncertainty of the size is made of", "strong")]
+    for each in parts:
+        few = f", {each['dof']} degrees of freedom" if "dof" in each else ""
+        rows += labelled(str(each["what"]), f"{each['width']}, {float(str(each['share'])):.0%} of it{few}", width)
+    freedom = f", {shown['dof']} degrees of freedom" if "dof" in shown else ""
+    rows += labelled("together", f"u = {shown['u']}{freedom}", width)
+    return rows + labelled("expanded", f"{shown['expanded']}, {shown['coverage']}", width)
 
 
 def _careful(cautions: Sequence[object], width: int) -> list[Row]:

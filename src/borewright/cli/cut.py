@@ -72,7 +72,8 @@ def cut_rows(looked: CutOutlook, width: int) -> list[Row]:
     rows = [*strong(title, width), Row("")]
     rows += strong("What could go wrong, the worst first" if worst else NOTHING, width)
     for number, concern in worst:
-        rows += _concern_rows(concern, width, f"pass {number}: " if len(looked.passes) > 1 else "")
+        where = looked.in_pass(number, concern)
+        rows += _concern_rows(concern, width, f"{where}: " if where else "")
     rows += [Row(""), *labelled("narrows", narrows_most(looked.passes[0].prior), width)]
     for one, concerns in zip(looked.passes, looked.concerns, strict=True):
         rows += _pass_rows(looked, one, concerns, width)

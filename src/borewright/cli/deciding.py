@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from borewright.cli.talk import Terminal, say
@@ -12,17 +13,16 @@ from borewright.sizing.opening import rule_of
 
 ASK = (
     "Not decided yet: bores whose order and drawing name no rule are judged by proof at 95 %. "
-    "Decide with borewright rule proof, or borewright rule simple."
+    "Decide with borewright rule proof, borewright rule simple, or borewright rule guarded."
 )
 
 
-def run_rule(name: str | None, confidence: str | None, ratio: str | None, by: str | None, folder: Path) -> int:
+def run_rule(name: str | None, numbers: Mapping[str, str | None], by: str | None, folder: Path) -> int:
     """Decide on the shop's rule, or show it.
 
     Args:
         name: its name, or None to show what holds.
-        confidence: how sure proof must be, or None.
-        ratio: tolerance over 2U, or None.
+        numbers: ``confidence``, ``ratio``, ``bands`` and ``probe`` of it, each or None.
         by: who decides.
         folder: the folder of the records.
 
@@ -37,7 +37,7 @@ def run_rule(name: str | None, confidence: str | None, ratio: str | None, by: st
                 decided = rule_decided(store)
         say(talk, ASK if decided is None else f"The shop's rule: {rule_of(decided).text}.")
         return 0
-    given = {"name": name, "confidence": confidence, "ratio": ratio}
+    given = {"name": name, **numbers}
     with Store.open(folder) as store:
         decided = decide_rule(store, {key: value for key, value in given.items() if value is not None}, by=by)
     say(talk, f"The shop's rule: {rule_of(decided).text}. Bores opened from now on are judged by it.")

@@ -154,6 +154,10 @@ def study(
     gauge: Annotated[
         Words, typer.Option("--gauge", metavar="GAUGE", help="Record what was found as this gauge's scatter.")
     ] = None,
+    picture: Annotated[
+        Optional[Path],  # noqa: UP045  # typer reads the annotation
+        typer.Option("--picture", metavar="FILE", help="Write the study by part and by person, as SVG."),
+    ] = None,
     unit: UnitOf = None,
     by: By = None,
     as_json: AsJson = False,
@@ -163,7 +167,7 @@ def study(
     from borewright.cli.folder import data_folder
     from borewright.cli.studies import run_study
 
-    raise typer.Exit(run_study(file, tolerance, gauge, unit, by, data_folder(data), as_json=as_json))
+    raise typer.Exit(run_study(file, tolerance, gauge, unit, by, data_folder(data), picture=picture, as_json=as_json))
 
 
 @commands.command()
@@ -220,12 +224,16 @@ def soak(
 @commands.command()
 def rule(
     name: Annotated[
-        Words, typer.Argument(metavar="RULE", help="proof or simple; left out, what holds is shown.")
+        Words, typer.Argument(metavar="RULE", help="proof, simple or guarded; left out, what holds is shown.")
     ] = None,
     confidence: Annotated[Words, typer.Option("--confidence", metavar="P", help="How sure proof must be.")] = None,
     ratio: Annotated[
         Words, typer.Option("--ratio", metavar="N", help="Tolerance over 2U that simple acceptance asks.")
     ] = None,
+    bands: Annotated[Words, typer.Option("--bands", metavar="H", help="Guard band over U of a guarded rule.")] = None,
+    probe: Annotated[
+        bool, typer.Option("--probe-counts", help="Readings of the machine's own probe may release a bore.")
+    ] = False,
     by: By = None,
     data: Data = None,
 ) -> None:
@@ -236,4 +244,6 @@ def rule(
     from borewright.cli.deciding import run_rule
     from borewright.cli.folder import data_folder
 
-    raise typer.Exit(run_rule(name, confidence, ratio, by, data_folder(data)))
+    counts = "counts" if probe else None
+    numbers = {"confidence": confidence, "ratio": ratio, "bands": bands, "probe": counts}
+    raise typer.Exit(run_rule(name, numbers, by, data_folder(data)))

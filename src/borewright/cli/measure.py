@@ -8,10 +8,10 @@ from pathlib import Path
 
 import numpy as np
 
+from borewright.cli.picture_file import write_picture
 from borewright.cli.rows import hung, labelled, pairs, wrapped
 from borewright.cli.talk import Row, Terminal
 from borewright.drawing.budget import draw_budget
-from borewright.errors import EntryError
 from borewright.exchange.measurements import Measured, read_measurement
 from borewright.gauging.budget import Budget
 from borewright.gauging.comparison import SCATTER
@@ -117,7 +117,7 @@ def run_measure(file: Path, draws: int, picture: Path | None, *, as_json: bool) 
     """
     answer = answered(read_measurement(file), draws)
     if picture is not None:
-        _write(picture, draw_budget(answer.budget))
+        write_picture(picture, draw_budget(answer.budget))
     if as_json:
         print(json.dumps(plain(answer), ensure_ascii=False))
         return 0
@@ -265,12 +265,3 @@ def _drawn_rows(answer: Answer, unit: Unit, width: int) -> list[Row]:
 
 def _shown(mm: float, unit: Unit) -> str:
     return show_length(mm, unit, decimals=5 if unit == "mm" else 6)
-
-
-def _write(picture: Path, svg: str) -> None:
-    try:
-        picture.write_text(svg, encoding="utf-8")
-    except OSError as error:
-        raise EntryError(
-            f"The picture cannot be written: {error}", given=str(picture), right="Name another file.", where="picture"
-        ) from None

@@ -17,6 +17,7 @@ from borewright.exchange.jobfile import load_job
 from borewright.quantity.odds import say_odds
 from borewright.shop import bores
 from borewright.sizing.bore import Bore
+from borewright.sizing.cut_words import LEANS
 from borewright.sizing.order_words import order_of
 
 Plain = Mapping[str, object]
@@ -74,7 +75,7 @@ def order_rows(ordered: Plain, width: int) -> list[Row]:
         names = "; ".join(
             f"{one['says']} ({one['passes_first']}, {one['passes_rest']})" for one in shut if one["why"] == why
         )
-        rows += [Row(""), *labelled("not open", f"{names}: {why}", width)]
+        rows += [Row(""), *labelled("not allowed yet" if "yet" in why else "not allowed", f"{names}: {why}", width)]
     times = part(ordered, "minutes")
     said = "; ".join(f"{words} {float(str(part(times, key)['minutes'])):g} min" for key, words in MINUTES)
     costs = f"Costs are in passes: the time, and what may be lost as often as it may be. Counted: {ordered['parts']}."
@@ -102,7 +103,9 @@ def _way_rows(way: Plain, width: int) -> list[Row]:
 def _turn(turn: Plain) -> str:
     closed = ", closed past it and taken up" if turn["closed"] else ""
     cuts = ", ".join(_cut(cast("Plain", cut)) for cut in listed(turn, "cuts"))
-    return f"tool to {turn['tool']}{closed}: {cuts}"
+    before = int(str(turn["setting"])) - 1
+    tool = f"set after setting {before} is read; about {turn['tool']}" if before else f"tool to {turn['tool']}"
+    return f"{tool}{f', {LEANS}' if turn['above_limit'] else ''}{closed}: {cuts}"
 
 
 def _cut(cut: Plain) -> str:

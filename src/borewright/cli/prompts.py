@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final, TypeAlias
 
+from borewright.cli.read_words import read_fields
 from borewright.cli.said import Said, Word
 from borewright.errors import EntryError
 from borewright.quantity.number import parse_number
@@ -19,7 +20,7 @@ WORD_HELP: Final[tuple[tuple[str, str], ...]] = (
     ("?", "why, what makes it uncertain, the arithmetic"),
     ("a", "what was assumed, with its width"),
     ("u", "undo the last entry"),
-    ("t 21.4", "temperature of the part now; t tool 24, t ring 20.5, t cut 23 for the part as it was cut"),
+    ("t 21.4", "temperature of the part now; t tool 24, t room 20.5, t cut 23 for the part as it was cut"),
     ("n words", "a note"),
     ("l", "list what is recorded"),
     ("q", "leave; everything entered is kept"),
@@ -29,7 +30,8 @@ WORD_HELP: Final[tuple[tuple[str, str], ...]] = (
     ("seated", "the tool was put in the spindle"),
     ("open 9.5", "the tool was moved: lines on a dial, else the change on the diameter; close 9.5"),
     ("cut", "cut through the bore; trial for a trial cut"),
-    ("read 46.49", "the gauge in the bore"),
+    ("read 46.49", "the gauge in the bore; behind it at 12 90° for depth and direction, free, clamped or machine,"),
+    ("", "probe where the machine's own took it, gauge where a gauge of its own did"),
     ("ring 46.500", "the gauge was set on a ring of that size; blocks, anvils"),
     ("recheck 46.500 46.501", "the ring's size, and what the gauge showed on it"),
     ("edge", "the insert was indexed or changed"),
@@ -139,8 +141,6 @@ def entry_of(word: Word, said: Said, *, adjuster: str, opens: bool) -> Entry:
         raise EntryError(f"Something is missing behind {said.name or word}.", right=_example(word))
     if word == "moved":
         return _move_entry(said, adjuster=adjuster, opens=opens)
-    if word == "temperature":
-        return _temperature_entry(rest)
     if word == "ring":
         return {"event": "set_on", "on": said.name or "ring", "size": rest}
     if word == "recheck":
@@ -148,6 +148,8 @@ def entry_of(word: Word, said: Said, *, adjuster: str, opens: bool) -> Entry:
         if not shown:
             raise EntryError("Two sizes are wanted.", given=rest, right=_example(word))
         return {"event": "rechecked", "size": size, "as_read": shown.strip()}
+    if word in {"read", "check", "temperature"}:
+        return _measured_entry(word, rest)
     event, field = _ONE_FIELD[word]
     entry: Entry = {"event": event, field: rest}
     return {**entry, "stream": "bore"} if word == "note" else entry
@@ -183,12 +185,22 @@ def _move_entry(said: Said, *, adjuster: str, opens: bool) -> Entry:
     return {"event": "moved", field: signed}
 
 
+def _measured_entry(word: Word, rest: str) -> Entry:
+    """A reading or a temperature, with what stands before or behind its number."""
+    if word == "temperature":
+        return _temperature_entry(rest)
+    return {"event": _ONE_FIELD[word][0], **read_fields(rest)}
+
+
 def _temperature_entry(rest: str) -> Entry:
     first, _, value = rest.partition(" ")
-    of, when = {"tool": ("tool", "now"), "ring": ("ring", "now"), "part": ("part", "now"), "cut": ("part", "cut")}.get(
-        first.lower(), ("part", "now")
-    )
-    named = first.lower() in {"tool", "ring", "part", "cut"}
+    of, when = {
+        "tool": ("tool", "now"),
+        "room": ("room", "now"),
+        "part": ("part", "now"),
+        "cut": ("part", "cut"),
+    }.get(first.lower(), ("part", "now"))
+    named = first.lower() in {"tool", "room", "part", "cut"}
     if named and not value:
         raise EntryError("The temperature is missing.", given=rest, right=_example("temperature"))
     return {"event": "temperature", "of": of, "celsius": value.strip() if named else rest, "when": when}

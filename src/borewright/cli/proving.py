@@ -101,7 +101,8 @@ def found_rows(stands: Plain, width: int) -> list[Row]:
     """
     rows = [cast("Plain", row) for row in listed(stands, "found")]
     table = [(str(row["what"]), f"{row['value']} {row['within']}".strip()) for row in rows]
-    return [Row(""), *wrapped(str(stands.get("say", "")), width), Row(""), *pairs(table, width)]
+    left = strong(str(stands["left"]), width) if "left" in stands else []
+    return [Row(""), *wrapped(str(stands.get("say", "")), width), Row(""), *pairs(table, width), Row(""), *left]
 
 
 class _Draft:

@@ -151,6 +151,8 @@ class Session:
         word = said.word or question.event
         opens = card.part(self.advice, "move").get("direction") != "close"
         entry = entry_of(word, said, adjuster=self.desk.adjuster, opens=opens)
+        if entry["event"] == "read" and card.part(self.advice, "measure").get("with") == "own gauge":
+            entry = {"probe": False, **entry}
         if word == "aside":
             return self.sign(entry, key)
         answers = said.word is None

@@ -11,6 +11,7 @@ from borewright.record.stream import StreamKind
 from borewright.shop import acts, bores
 from borewright.shop.kept import Kept, kept_events, since_opening
 from borewright.shop.store import Store
+from borewright.shop.touched import marks_said
 from borewright.sizing.bore import Bore
 
 _ENVELOPE: Final = ("event", "by")
@@ -50,9 +51,12 @@ class ShopDesk:
         Returns:
             The advice; what is recorded next is held against the record as it stood now.
         """
-        bore = self.view()
-        self.saw = bores.numbers(bore)
-        return bore.advise()
+        stand = bores.stand(self.store, self.bore)
+        self.saw = stand.numbers
+        said, release = marks_said(self.store, self.bore, stand, stand.bore.unit), stand.advice.get("release")
+        if not said or not isinstance(release, Mapping):
+            return stand.advice
+        return {**stand.advice, "release": {**release, "marks": said}}
 
     def preview(self, entry: Entry) -> Mapping[str, object]:
         """Say how an entry would be understood, and what surprises about it, without keeping it.

@@ -11,8 +11,10 @@ from typing import Final
 import numpy as np
 
 from borewright.cli.gauges import unit_of
+from borewright.cli.picture_file import write_picture
 from borewright.cli.rows import pairs, wrapped
 from borewright.cli.talk import Row, Terminal, say
+from borewright.drawing.study import draw_study
 from borewright.errors import EntryError
 from borewright.exchange.gauge_studies import read_study, study_form
 from borewright.gauging.study import Design, Found
@@ -35,6 +37,7 @@ def run_study(
     by: str | None,
     folder: Path,
     *,
+    picture: Path | None = None,
     as_json: bool,
 ) -> int:
     """Find a gauge's scatter from a file of readings.
@@ -46,6 +49,7 @@ def run_study(
         unit: unit of lengths that carry none.
         by: who enters.
         folder: the folder of the records.
+        picture: where to write the study drawn by part and by person, or None.
         as_json: whether to answer in JSON.
 
     Returns:
@@ -54,6 +58,8 @@ def run_study(
     study, shown = read_study(_text(file), unit_of(unit))
     width = None if tolerance is None else parse_length(tolerance, unit_of(unit) or shown, where="tolerance").mm
     found = (by_range(study), by_variance(study))
+    if picture is not None:
+        write_picture(picture, draw_study(study, shown))
     if gauge is not None:
         with Store.open(folder) as store:
             record_gauge(store, gauge, found[1].as_entry(study.readings_mm.size, width), by=by)

@@ -125,6 +125,21 @@ def _chip(setup: Setup, one: PassOutlook, unit: Unit) -> Iterator[Concern]:
 
 def _machine(setup: Setup, one: PassOutlook, unit: Unit) -> Iterator[Concern]:
     rpm, said = setup.rpm, speed_unit(unit)
+    if setup.slender is not None and setup.slender >= setup.slender_to:
+        yield Concern(
+            WATCH,
+            1.0,
+            f"Bar stands out {setup.slender:.1f} times its diameter: it may chatter; chatter is not checked here.",
+            f"A shorter or thicker bar, under {setup.slender_to:g} times (common practice, no source); listen to the"
+            " first pass.",
+        )
+    if setup.rated_rpm is None:
+        yield Concern(
+            WATCH,
+            0.5,
+            f"Rated speed of the tool not given: check it before {rpm:.0f} rpm.",
+            "Give the fastest speed that the weakest part of the tool is rated for.",
+        )
     if setup.rated_rpm is not None and rpm > setup.rated_rpm:
         at_most = setup.speed * setup.rated_rpm / rpm
         yield Concern(

@@ -47,6 +47,8 @@ class Setup:
         ratios: measured Ra over the one worked out, one an earlier bore.
         spindle: what the spindle gives, or None.
         rated_rpm: the fastest speed that the tool is rated for, 1/min, or None.
+        slender: how many times its own diameter a plain bar stands out, or None where it is no such bar.
+        slender_to: how many it may stand out before it is likely to chatter.
         scale: scale of the coordinate of push-off, mm.
     """
 
@@ -63,6 +65,8 @@ class Setup:
     ratios: tuple[float, ...] = ()
     spindle: Spindle | None = None
     rated_rpm: float | None = None
+    slender: float | None = None
+    slender_to: float = 4.0
     scale: float = 0.003
 
     @property

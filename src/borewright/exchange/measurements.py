@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
-from typing import Final, Literal
+from typing import Final
 
 from borewright.callout import Callout, parse_callout
 from borewright.errors import EntryError
@@ -35,6 +35,7 @@ from borewright.record.fields import (
     text,
     whole,
 )
+from borewright.record.payloads.bore import HELD
 
 UNTAKEN_K: Final = 2.0
 """Standard uncertainty of a temperature that nobody took, K. Common practice, no source."""
@@ -104,11 +105,11 @@ class RuleUse(Payload):
     @property
     def rule(self) -> Rule:
         """The rule, what was not said filled in."""
-        name: Literal["proof", "simple", "guarded"] = "proof"
-        if self.name != "proof":
-            name = "simple" if self.name == "simple" else "guarded"
-        given = {"confidence": self.confidence, "ratio": self.ratio, "bands": self.bands}
-        return Rule(name, **{field: float(value) for field, value in given.items() if value is not None})
+        if self.name == "simple":
+            return Rule("simple") if self.ratio is None else Rule("simple", ratio=float(self.ratio))
+        if self.name == "guarded":
+            return Rule("guarded") if self.bands is None else Rule("guarded", bands=float(self.bands))
+        return Rule("proof") if self.confidence is None else Rule("proof", confidence=float(self.confidence))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -142,7 +143,7 @@ class Measurement(Payload):
         "standard uncertainty of the thermometer, K.", low="0", high="20", optional=True
     )
     envelope: bool | None = flag("whether the drawing asks that the largest plug goes in.", optional=True)
-    state: str | None = choice("how the part was held.", "in the machine", "clamped out of it", "free", optional=True)
+    state: str | None = choice("how the part was held.", *HELD, optional=True)
     day: date | None = day("when it was measured.", optional=True)
     plug: tuple[PlugFacts, ...] | None = groups("plug gauges tried in it.", PlugFacts, optional=True)
     process: ProcessFacts | None = group("what the process scatters by.", ProcessFacts, optional=True)

@@ -62,16 +62,22 @@ class Rule:
         confidence: how sure proof must be, 0.5 to 1.
         ratio: the N of N:1, tolerance over 2U with U = 2u.
         bands: guard band over U with U = 2u.
+        probe_counts: whether readings of the machine's own probe may release a bore.
     """
 
     name: Literal["proof", "simple", "guarded"]
     confidence: float = 0.95
     ratio: float = 4.0
     bands: float = 1.0
+    probe_counts: bool = False
 
     @property
     def text(self) -> str:
         """The rule in words, as it stands on every verdict."""
+        return self._text + ("; the machine's own probe counts" if self.probe_counts else "")
+
+    @property
+    def _text(self) -> str:
         if self.name == "proof":
             return f"proof at {self.confidence * 100:g} %"
         if self.name == "guarded":

@@ -11,6 +11,15 @@ from dataclasses import dataclass
 from typing import Final
 
 from borewright.errors import EntryError
+from borewright.gauging.quantiles import student_quantile
+
+ENOUGH_FREEDOM: Final = 60.0
+"""Degrees of freedom from which on Student's t for 95 % is 2.00 or less."""
+
+SCATTER: Final = "gauge scatter"
+SETTING: Final = "gauge setting"
+MASTER: Final = "size of the master"
+"""Names of parts of an uncertainty that the gauge brings."""
 
 PART_TEMPERATURE: Final = "part temperature"
 """Name of the part of an uncertainty that a thermometer narrows."""
@@ -42,17 +51,54 @@ class Size:
         u_mm: combined standard uncertainty, mm.
         parts_mm: standard uncertainty that each source brings to it, mm, by name, largest first.
         readings: how many readings it rests on.
+        dof: effective degrees of freedom of the uncertainty.
+        freedom: degrees of freedom of single parts, by name, where they are an estimate from few.
     """
 
     mm: float
     u_mm: float
     parts_mm: tuple[tuple[str, float], ...]
     readings: int
+    dof: float = math.inf
+    freedom: tuple[tuple[str, float], ...] = ()
+
+    @property
+    def factor(self) -> float:
+        """Coverage factor for 95 %: 2, or Student's t where few degrees of freedom make that more.
+
+        Source: [gum] G.4.1, G.6.6.
+        """
+        if self.dof >= ENOUGH_FREEDOM:
+            return 2.0
+        return max(2.0, student_quantile(0.975, max(1.0, math.floor(self.dof))))
 
     @property
     def expanded_mm(self) -> float:
-        """Expanded uncertainty with coverage factor 2, mm."""
-        return 2.0 * self.u_mm
+        """Expanded uncertainty, factor times u, mm."""
+        return self.factor * self.u_mm
+
+    @property
+    def judged_u_mm(self) -> float:
+        """Half the expanded uncertainty, mm: what rules judge by, so that few degrees of freedom make no proof easier.
+
+        Where the factor is 2 it is u itself; else a normal distribution as wide as Student's at 95 %.
+        """
+        return 0.5 * self.expanded_mm
+
+    def with_part(self, name: str, part_mm: float) -> Size:
+        """Return the size with another source of doubt.
+
+        Args:
+            name: its name.
+            part_mm: standard uncertainty that it brings, mm.
+
+        Returns:
+            The size; ``dof`` follows as ``u_c^4 / sum(u_i^4/dof_i)``. Source: [gum] G.4.1.
+        """
+        u = math.hypot(self.u_mm, part_mm)
+        parts = tuple(sorted((*self.parts_mm, (name, part_mm)), key=lambda part: -part[1]))
+        dof = self.dof if self.u_mm == 0.0 else self.dof * (u / self.u_mm) ** 4
+        return Size(self.mm, u, parts, self.readings, dof, self.freedom)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,12 +108,16 @@ class SettingReadings:
     Args:
         as_read_mm: what the gauge showed, mm, at least one.
         shows_more_mm: what the setting is known to show too much, mm.
-        sd_mm: standard deviation of the error common to them all, mm.
+        sd_mm: standard deviation of the error common to them all and no others, mm.
+        master: the name of the master that it was set on, where its size is known so and so well.
+        master_sd_mm: standard deviation of that master's size, mm: settings on one master share its error.
     """
 
     as_read_mm: tuple[float, ...]
     shows_more_mm: float
     sd_mm: float
+    master: str = ""
+    master_sd_mm: float = 0.0
 
 
 DISAGREE: Final = (3.841, 5.991, 7.815, 9.488, 11.070, 12.592, 14.067, 15.507, 16.919)
@@ -125,19 +175,27 @@ def size_from_readings(
     return size_from_settings([SettingReadings(tuple(readings_mm), 0.0, bias_sd_mm)], scatter_mm, step_mm, warmth)
 
 
-def size_from_settings(settings: Sequence[SettingReadings], scatter_mm: float, step_mm: float, warmth: Warmth) -> Size:
+def size_from_settings(
+    settings: Sequence[SettingReadings],
+    scatter_mm: float,
+    step_mm: float,
+    warmth: Warmth,
+    scatter_dof: float = math.inf,
+) -> Size:
     """Combine readings of one or more settings of a gauge into a size at 20 °C.
 
     ``D20 = y / (1 + alpha (T - 20))``, where y is the mean of the settings' own means, each corrected for what it is
     known to show too much and weighted by ``w = 1/(bias^2 + scatter^2/n)``. The uncertainty comes from the scatter and
-    the bias, which are each setting's own, and from the display's step (uniform over one step), the temperature and the
-    coefficient, which all readings share.
+    the bias, which are each setting's own, from the master, which settings on it share, and from the display's step
+    (uniform over one step), the temperature and the coefficient, which all readings share. At 20 °C the first order of
+    the coefficient vanishes; its product with the temperature, ``D u(alpha) u(T)``, is what is left.
 
     Args:
         settings: the readings by setting.
         scatter_mm: standard deviation of one reading, mm.
         step_mm: smallest step of the display, mm.
         warmth: the part's warmth and expansion.
+        scatter_dof: degrees of freedom of the scatter.
 
     Returns:
         The size with its parts.
@@ -145,7 +203,8 @@ def size_from_settings(settings: Sequence[SettingReadings], scatter_mm: float, s
     Raises:
         EntryError: there is no reading.
 
-    Source: [gum] 4.2, 5.1.2; F.2.2.1 for the step. The weighted mean: common practice, no source.
+    Source: [gum] 4.2, 5.1.2 with its note for the product; F.2.2.1 for the step; G.4.1 for the degrees of freedom. The
+    weighted mean: common practice, no source.
     """
     settings = [setting for setting in settings if setting.as_read_mm]
     if not settings:
@@ -154,23 +213,36 @@ def size_from_settings(settings: Sequence[SettingReadings], scatter_mm: float, s
     means = [math.fsum(each.as_read_mm) / len(each.as_read_mm) - each.shows_more_mm for each in settings]
     size = _dot(weights, means) / (1.0 + warmth.per_kelvin * warmth.above_20)
     parts = {
-        "gauge scatter": math.hypot(
+        SCATTER: math.hypot(
             *(w * scatter_mm / math.sqrt(len(each.as_read_mm)) for w, each in zip(weights, settings, strict=True))
         ),
-        "gauge setting": math.hypot(*(w * each.sd_mm for w, each in zip(weights, settings, strict=True))),
+        SETTING: math.hypot(*(w * each.sd_mm for w, each in zip(weights, settings, strict=True))),
+        MASTER: _of_masters(settings, weights),
         "gauge step": step_mm / math.sqrt(12.0),
         PART_TEMPERATURE: size * warmth.per_kelvin * warmth.sd,
         "expansion coefficient": size * abs(warmth.above_20) * warmth.sd_per_kelvin,
+        f"{PART_TEMPERATURE} × expansion": size * warmth.sd * warmth.sd_per_kelvin,
     }
     u = math.hypot(*parts.values())
     ranked = sorted(parts.items(), key=lambda item: -item[1])
     count = sum(len(each.as_read_mm) for each in settings)
-    return Size(size, u, tuple((name, part) for name, part in ranked if part > 0), count)
+    few = math.isfinite(scatter_dof) and parts[SCATTER] > 0.0
+    dof = scatter_dof * (u / parts[SCATTER]) ** 4 if few else math.inf
+    freedom = ((SCATTER, scatter_dof),) if few else ()
+    return Size(size, u, tuple((name, part) for name, part in ranked if part > 0), count, dof, freedom)
+
+
+def _of_masters(settings: Sequence[SettingReadings], weights: Sequence[float]) -> float:
+    """Return what the masters bring: the weights of settings on one master add up before they are squared."""
+    shares: dict[str, float] = {}
+    for weight, each in zip(weights, settings, strict=True):
+        shares[each.master] = shares.get(each.master, 0.0) + weight * each.master_sd_mm
+    return math.hypot(*shares.values())
 
 
 def _weights(settings: Sequence[SettingReadings], scatter_mm: float) -> list[float]:
     """Weigh each setting by the inverse of its own variance; alike where none has any."""
-    variances = [each.sd_mm**2 + scatter_mm**2 / len(each.as_read_mm) for each in settings]
+    variances = [each.sd_mm**2 + each.master_sd_mm**2 + scatter_mm**2 / len(each.as_read_mm) for each in settings]
     if min(variances) <= 0.0:
         return [1.0 / len(settings)] * len(settings)
     total = math.fsum(1.0 / variance for variance in variances)

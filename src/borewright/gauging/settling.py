@@ -9,6 +9,8 @@ from itertools import pairwise
 
 from borewright.gauging.comparison import Comparison
 from borewright.gauging.conformity import Rule, Verdict, normal_cdf
+from borewright.quantity.length import Unit
+from borewright.quantity.show import show_length
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +106,7 @@ def settled_by(now: Comparison, ways: Sequence[Way], rule: Rule, lower: float, u
     return tuple(sorted(found, key=lambda each: -each.settles))
 
 
-def capable(u_mm: float, lower: float, upper: float, rule: Rule) -> str:
+def capable(u_mm: float, lower: float, upper: float, rule: Rule, unit: Unit = "mm") -> str:
     """Say before cutting where no reading could show a bore in.
 
     Args:
@@ -112,6 +114,7 @@ def capable(u_mm: float, lower: float, upper: float, rule: Rule) -> str:
         lower: lower limit, mm.
         upper: upper limit, mm.
         rule: the rule.
+        unit: unit to show lengths in.
 
     Returns:
         A sentence, or nothing where a size can be shown in.
@@ -120,10 +123,14 @@ def capable(u_mm: float, lower: float, upper: float, rule: Rule) -> str:
     if rule.can_show(u_mm, tolerance):
         return ""
     return (
-        f"No reading of this gauge can show a bore in: the tolerance of {tolerance * 1000.0:.3g} µm is "
+        f"No reading of this gauge can show a bore in: the tolerance of {_said(tolerance, unit)} is "
         f"{tolerance / u_mm:.2g} standard uncertainties, and {rule.text} takes {least_tolerance(rule):.3g}. "
         "Find a better gauge or ring, or agree on another rule, before cutting."
     )
+
+
+def _said(mm: float, unit: Unit) -> str:
+    return f"{mm * 1000.0:.3g} µm" if unit == "mm" else show_length(mm, unit, decimals=5)
 
 
 def least_tolerance(rule: Rule) -> float:

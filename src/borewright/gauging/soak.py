@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from borewright.errors import EntryError
-from borewright.gauging.conformity import normal_cdf
+from borewright.gauging.conformity import Rule, normal_cdf
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +136,8 @@ class Waiting:
         per_kelvin: the part's coefficient of expansion, 1/K.
         u_per_kelvin: its standard uncertainty, 1/K.
         u_taken: standard uncertainty of a temperature that can be taken of the part at any time, K.
-        confidence: how sure proof must be.
+        confidence: how sure proof must be, where no rule is given.
+        rule: the rule by which it will be judged; proof where it is left out.
     """
 
     size_mm: float
@@ -147,6 +148,7 @@ class Waiting:
     u_per_kelvin: float
     u_taken: float
     confidence: float = 0.95
+    rule: Rule | None = None
 
     def u_mm(self, soak: Soak, minutes: float) -> float:
         """Return how well the size is known after waiting.
@@ -176,9 +178,7 @@ class Waiting:
         Returns:
             One line each, in their order.
         """
-        from borewright.gauging.conformity import Rule
-
-        rule, now = Rule("proof", self.confidence), self.u_mm(soak, 0.0)
+        rule, now = self.rule or Rule("proof", self.confidence), self.u_mm(soak, 0.0)
         lines = []
         for minutes in waits:
             u = self.u_mm(soak, minutes)

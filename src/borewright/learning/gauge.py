@@ -26,7 +26,7 @@ def learned_scatter(before: Prior, taught: Sequence[Taught]) -> Prior | None:
         taught: finished bores that were measured with the gauge.
 
     Returns:
-        The scatter, or None where no hole was read more than once.
+        The scatter with its standard deviation, ``s/sqrt(2(w + n))``, or None where no hole was read more than once.
     """
     freedom = sum(each.repeated.freedom for each in taught)
     if not freedom:
@@ -35,4 +35,5 @@ def learned_scatter(before: Prior, taught: Sequence[Taught]) -> Prior | None:
     variance = (PRIOR_FREEDOM * before.value**2 + own) / (PRIOR_FREEDOM + freedom)
     told = [each for each in taught if each.repeated.freedom]
     origin = f"{LEARNED}: readings repeated with this gauge, {counted(len(told))}{last_of(told)}"
-    return replace(before, value=math.sqrt(max(variance, SMALLEST_MM**2)), origin=origin)
+    scatter = math.sqrt(max(variance, SMALLEST_MM**2))
+    return replace(before, value=scatter, width=scatter / math.sqrt(2.0 * (PRIOR_FREEDOM + freedom)), origin=origin)

@@ -24,7 +24,9 @@ def _read(payload: Payload) -> str:
     place: Payload = found if isinstance(found, Mapping) else {}
     at = [f"{place['depth']} deep"] if "depth" in place else []
     at += [f"at {place['direction_deg']}°"] if "direction_deg" in place else []
-    return " ".join([f"read {payload.get('as_read')}", *at])
+    held = [str(payload["state"])] if payload.get("state") else []
+    by = [] if payload.get("probe") is None else ["by the machine's probe" if payload["probe"] else "by its own gauge"]
+    return ", ".join([" ".join([f"read {payload.get('as_read')}", *at]), *held, *by])
 
 
 def _moved(payload: Payload) -> str:

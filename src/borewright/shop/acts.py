@@ -145,7 +145,8 @@ def record(
         may_act = on_advice and entry.get("event") in ON_ADVICE  # asked first: an advice takes long to work out
         kept = may_act and acts_on(stood.advice, entry, in_spindle=in_spindle(stood.history))
         advised = [loaded.prepare(loaded.advised(stood.advice), at=when, by=by)] if kept else []
-        draft = loaded.prepare(with_masters(streams, entry, loaded.streams["gauge"], when, []), at=when, by=by)
+        told = with_masters(streams, entry, loaded.streams["gauge"], when, [], loaded.unit)
+        draft = loaded.prepare(told, at=when, by=by)
         require_shown(streams, draft, loaded.streams["gauge"])
         return [*advised, draft]
 

@@ -9,6 +9,7 @@ from typing import Final
 
 from borewright.errors import EntryError, NotHeldError, OutOfTurnError
 from borewright.gauging.instruments import require_reach
+from borewright.gauging.masters import class_u_mm
 from borewright.quantity.length import Unit, parse_length
 from borewright.record.effect import check_correction
 from borewright.record.entry import draft_event, read_entry
@@ -104,7 +105,9 @@ def record_gauge(
             streams.require_seen(stream, saw)
         events = streams.events(stream)
         known = gauge_record(events)
-        kind, payload = read_entry(with_masters(streams, {**entry, "stream": "gauge"}, stream, when, warnings), unit)
+        kind, payload = read_entry(
+            with_masters(streams, {**entry, "stream": "gauge"}, stream, when, warnings, unit), unit
+        )
         if isinstance(payload, Corrected):
             payload = check_correction(payload, events, unit)
         _require_possible(payload, known)
@@ -121,7 +124,7 @@ def record_gauge(
 
 
 def _with_master(
-    streams: Streams, entry: Mapping[str, object], at: str | None, warnings: list[str]
+    streams: Streams, entry: Mapping[str, object], at: str | None, warnings: list[str], unit: Unit | None
 ) -> Mapping[str, object]:
     """Put a master's certificate into an entry that names the master, and its size where that was left out."""
     event, name = entry.get("event"), entry.get("master")
@@ -130,16 +133,10 @@ def _with_master(
     entry = {field: value for field, value in entry.items() if field != "certificate"}  # the record gives it
     if not isinstance(name, str):
         return entry
-    stream = _gauge_stream(name, "master")
-    known = gauge_record(streams.events(stream))
+    known = gauge_record(streams.events(_gauge_stream(name, "master")))
     paper = known.paper
     if paper is None:
-        raise NotHeldError(
-            "That master has no certificate on record.",
-            given=name,
-            right="Record its certificate first, or give its size and leave its name out.",
-            where="master",
-        )
+        return _without_paper(known, name, entry, unit)
     standing = paper.standing(_day(at))
     if standing in {"overdue", "due soon"}:
         verb = "was due on" if standing == "overdue" else "falls due on"
@@ -147,14 +144,49 @@ def _with_master(
             f"The certificate of {name} {verb} {paper.says.due}; readings on it are marked once it is overdue."
         )
     ref = StreamRef(id=name, number=paper.number, snapshot=payload_plain(paper.says))
-    given = {"size": paper.says.size.text, **entry}
+    given = {"size": paper.says.size.text, **_of_record(known, entry), "certificate": payload_plain(ref)}
     if event == "set_on":
         given.setdefault("on", "blocks" if known.described and known.described.instrument == "blocks" else "ring")
-    return {**given, "certificate": payload_plain(ref)}
+        given["master_u"] = f"{paper.says.u_mm:.6f} mm"
+    return given
+
+
+def _of_record(known: GaugeRecord, entry: Mapping[str, object]) -> dict[str, object]:
+    """Put what a master is made of into an entry, by its record alone."""
+    given = {field: value for field, value in entry.items() if field not in {"master_u", "master_material"}}
+    material = None if known.described is None else known.described.material
+    return given if material is None else {**given, "master_material": material}
+
+
+def _without_paper(
+    known: GaugeRecord, name: str, entry: Mapping[str, object], unit: Unit | None
+) -> Mapping[str, object]:
+    """Put into an entry how well a ring without a certificate is known by its class; refused where it has none."""
+    described = known.described
+    size = entry.get("size")
+    if described is None or described.ring_class is None or size is None:
+        raise NotHeldError(
+            "That master has no certificate on record.",
+            given=name,
+            right="Record its certificate first, or give its size and leave its name out."
+            if described is None or described.ring_class is None
+            else "Give its size too: its class then says how well that is known.",
+            where="master",
+        )
+    given = _of_record(known, entry)
+    if entry.get("event") != "set_on":
+        return given
+    mm = parse_length(str(size), unit, where="size").mm
+    return {"on": "ring", **given, "master_u": f"{class_u_mm(mm, described.ring_class):.6f} mm"}
 
 
 def with_masters(
-    streams: Streams, entry: Mapping[str, object], gauge: StreamId, at: str, warnings: list[str]
+    streams: Streams,
+    entry: Mapping[str, object],
+    gauge: StreamId,
+    at: str,
+    warnings: list[str],
+    unit: Unit | None = None,
 ) -> Mapping[str, object]:
     """Put a master's certificate into an entry, and into what is to stand instead of an earlier one.
 
@@ -164,6 +196,7 @@ def with_masters(
         gauge: the gauge's stream.
         at: when it happened, ISO 8601.
         warnings: takes words about a certificate that is overdue or falls due soon.
+        unit: unit of lengths that carry none.
 
     Returns:
         The entry, with ``certificate`` where it names a master.
@@ -178,11 +211,11 @@ def with_masters(
         )
     replacement, number = entry.get("replacement"), entry.get("event_number")
     if entry.get("event") != "corrected" or entry.get("stream") != "gauge" or not isinstance(replacement, Mapping):
-        return _with_master(streams, entry, at, warnings)
+        return _with_master(streams, entry, at, warnings, unit)
     events = streams.events(gauge)
     if not isinstance(number, int) or not 1 <= number <= len(events):
         return entry
-    whole = _with_master(streams, {**replacement, "event": events[number - 1].kind}, at, warnings)
+    whole = _with_master(streams, {**replacement, "event": events[number - 1].kind}, at, warnings, unit)
     return {**entry, "replacement": {name: value for name, value in whole.items() if name != "event"}}
 
 

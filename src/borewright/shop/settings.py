@@ -30,7 +30,7 @@ def decide_rule(store: Store, rule: Mapping[str, object], *, by: str | None = No
 
     Args:
         store: the record.
-        rule: ``name``, and ``confidence`` or ``ratio``.
+        rule: ``name``; ``confidence``, ``ratio`` or ``bands``; and ``probe``.
         by: who decides.
         at: when, ISO 8601; now where it is left out.
 

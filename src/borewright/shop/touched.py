@@ -14,12 +14,13 @@ from borewright.record.gauges import GaugeRecord, Setting, gauge_record
 from borewright.record.payloads.bore import HoleChecked, Read, Released
 from borewright.record.stream import StreamId
 from borewright.shop.bores import bore_events
+from borewright.shop.stands import Stand
 from borewright.shop.store import Store
 from borewright.shop.streams import Streams
 from borewright.sizing.bore import Bore
 from borewright.sizing.judging import judge
 from borewright.sizing.opening import rule_of
-from borewright.sizing.proving import evidence
+from borewright.sizing.proving import independent
 
 Reason: TypeAlias = Literal["overdue", "drifted", "moved", "not independent"]
 
@@ -126,12 +127,12 @@ def marks(store: Store, bore: str) -> tuple[Mark, ...]:
         NotHeldError: there is no bore of that name.
     """
     with store.reading() as streams:
-        loaded = Bore.from_events(bore_events(streams, bore))
+        loaded = store.stands.find(streams, bore, bore_events).bore
         known = gauge_record(loaded.events("gauge"))
         scatter, step = _scatter_and_step(loaded, known)
         found: list[Mark] = []
-        for number, at, gauge_number in _readings(loaded):
-            if _measured_by_machine(known):
+        for number, at, gauge_number, probe in _readings(loaded):
+            if _measured_by_machine(known) if probe is None else probe:
                 found.append(Mark(number, "not independent"))
             setting = known.setting_at(gauge_number)
             if setting is None:
@@ -141,6 +142,49 @@ def marks(store: Store, bore: str) -> tuple[Mark, ...]:
             if moved is not None:
                 found.append(Mark(number, "moved", moved))
         return tuple(found)
+
+
+def said_together(found: tuple[Mark, ...], unit: Unit) -> tuple[str, ...]:
+    """Say marks, those of one reason in one sentence.
+
+    Args:
+        found: the marks.
+        unit: unit to show lengths in.
+
+    Returns:
+        The sentences.
+    """
+    sentences: list[str] = []
+    reasons: dict[tuple[Reason, float | None], list[int]] = {}
+    for mark in found:
+        reasons.setdefault((mark.reason, mark.by_mm), []).append(mark.number)
+    for (reason, by_mm), numbers in reasons.items():
+        if len(numbers) == 1:
+            sentences.append(Mark(numbers[0], reason, by_mm).said(unit).capitalize() + ".")
+        else:
+            one = Mark(numbers[0], reason, by_mm).said(unit).partition(": ")[2]
+            sentences.append(f"Readings {', '.join(str(number) for number in numbers)}: {one}.")
+    return tuple(sentences)
+
+
+def marks_said(store: Store, bore: str, stand: Stand, unit: Unit) -> tuple[str, ...]:
+    """Say the marks on the readings that a bore's verdict rests on.
+
+    Args:
+        store: the record.
+        bore: the bore's name in the record.
+        stand: how it stands.
+        unit: unit to show lengths in.
+
+    Returns:
+        The sentences; none where it was not read, or none of those readings is marked.
+
+    Raises:
+        NotHeldError: there is no bore of that name.
+    """
+    counted = {each.number for each in independent(stand.bore.belief, stand.bore.rule)}
+    found = tuple(mark for mark in marks(store, bore) if mark.number in counted) if counted else ()
+    return said_together(found, unit)
 
 
 def rejudge(streams: Streams, gauge: StreamId) -> Mapping[str, object]:
@@ -216,7 +260,7 @@ def _judged(bore: str, loaded: Bore, setting: Setting, known: GaugeRecord) -> Ju
 
 def _in_doubt(found: Judged, loaded: Bore, last: Released, moved_mm: float) -> Judged:
     """Judge a released bore both ways: the setting moved after its readings, and it moved before them."""
-    counted = [each.gauge_number for each in evidence(loaded.belief)]
+    counted = [each.gauge_number for each in independent(loaded.belief, loaded.rule)]
     share = sum(1 for each in counted if each == loaded.belief.gauge_number) / len(counted) if counted else 1.0
     size, u = last.size.mm, 0.5 * last.expanded.mm
     form, model = loaded.model.form_mm, loaded.model
@@ -251,11 +295,11 @@ def _of_master(streams: Streams, setting: Setting, number: int, at: str | None) 
     return found
 
 
-def _readings(loaded: Bore) -> list[tuple[int, str | None, int]]:
-    """Return number, time and the gauge's number of each reading in effect."""
+def _readings(loaded: Bore) -> list[tuple[int, str | None, int, bool | None]]:
+    """Return number, time, the gauge's number and what is said of the probe of each reading in effect."""
     times = {event.number: event.draft.at for event in loaded.events()}
     return [
-        (each.number, times[each.number], each.payload.gauge.number)
+        (each.number, times[each.number], each.payload.gauge.number, each.payload.probe)
         for each in loaded.in_effect()
         if isinstance(each.payload, Read | HoleChecked) and each.payload.gauge is not None
     ]
@@ -263,7 +307,7 @@ def _readings(loaded: Bore) -> list[tuple[int, str | None, int]]:
 
 def _on_setting(loaded: Bore, setting: Setting, known: GaugeRecord) -> list[int]:
     found = []
-    for number, _, gauge_number in _readings(loaded):
+    for number, _, gauge_number, _ in _readings(loaded):
         held = known.setting_at(gauge_number)
         if held is not None and held.number == setting.number:
             found.append(number)

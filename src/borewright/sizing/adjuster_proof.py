@@ -97,6 +97,8 @@ class Proof:
         backlash: the backlash; None for a readout, which sees the tip.
         lock: mean lock shift.
         lock_scatter: standard deviation of one lock shift, less what the indicator's step makes of it.
+        lock_unseen_mm: the standard deviation that the indicator's step alone makes of one lock shift, the difference
+            of two readings, ``sqrt(2) (2 step)/sqrt(12)``: a smaller scatter of the lock cannot be told from none.
         left: what one locking leaves behind.
         stuck_mm: between these lies the largest move that sticks; None where no single lines were turned.
         scatter_mm: standard deviation of one reading about the straight lines.
@@ -108,6 +110,7 @@ class Proof:
     backlash: Found | None
     lock: Found
     lock_scatter: Found
+    lock_unseen_mm: float
     left: Found
     stuck_mm: tuple[float, float] | None
     scatter_mm: float
@@ -211,6 +214,7 @@ def proof_of(readings: ProofReadings, adjuster: Adjuster) -> Proof:
         backlash=None if adjuster.kind == "direct" else Found(max(fit.at(2).value, 0.0), fit.at(2).sd),
         lock=lock,
         lock_scatter=scatter,
+        lock_unseen_mm=math.sqrt(2.0 * step_variance),
         left=fit.at(3),
         stuck_mm=_stuck(singles, line.value, 2.0 * readings.step.mm) if singles else None,
         scatter_mm=fit.scatter,

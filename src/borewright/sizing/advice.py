@@ -8,6 +8,7 @@ from dataclasses import asdict
 from typing import Final, TypeAlias
 
 from borewright.gauging.conformity import Rule
+from borewright.gauging.evidence import Size
 from borewright.quantity.length import Unit
 from borewright.quantity.show import show_length
 from borewright.record.payloads.opened import Start
@@ -43,6 +44,9 @@ SAFE: Final = "assumed: nobody knows, and so no move opens too far"
 
 BENCH_DECIMALS: Final[dict[Unit, int]] = {"mm": 3, "in": 4}
 """Decimals of a diameter to set: thousandths of a millimetre, or tenths of a thousandth of an inch."""
+
+UNCERTAIN: Final[dict[Unit, int]] = {"mm": 5, "in": 6}
+"""Decimals of a standard uncertainty: a hundredth of a micrometre, or its like in inches."""
 
 BENCH_STEP_MM: Final[dict[Unit, float]] = {"mm": 0.001, "in": 0.00254}
 """The same as a step, mm."""
@@ -111,7 +115,8 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
         advice["move"] = {name: value for name, value in asdict(turn).items() if value not in (None, 0)}
     advice |= _cuts(chosen, show)
     if chosen.action == "measure":
-        advice["measure"] = {"setting": "anew" if chosen.ground == "set anew" else "same"}
+        own = {"with": "own gauge"} if chosen.ground == "own probe" else {}
+        advice["measure"] = {"setting": "anew" if chosen.ground == "set anew" else "same", **own}
     if ways := ways_to_save(belief, chosen):
         advice["save"] = ways_plain(ways, costs.pass_, unit)
     if chosen.judged is not None:
@@ -144,21 +149,58 @@ def release_values(judged: Judged, unit: Unit) -> dict[str, object]:
         Verdict, probability, rule, size and expanded uncertainty, the readings and what was corrected in their mean,
         the odds of either limit, and the parts of the uncertainty.
     """
-    show = _Shown(unit)
-    return {
+    show, size = _Shown(unit), judged.size
+    freedom = dict(size.freedom)
+    said: dict[str, object] = {
         "verdict": judged.verdict,
         "probability": round(judged.probability, 6),
         "rule": judged.rule.text,
         "size": show.length(judged.size.mm),
-        "expanded": show.length(judged.size.expanded_mm),
-        "coverage": "k = 2, about 95 %",
+        "expanded": show.length(size.expanded_mm),
+        "coverage": say_coverage(size),
+        "u": show.length(size.u_mm, UNCERTAIN[unit]),
+        "k": round(size.factor, 2),
         "readings": judged.size.readings,
         "as_read": [show.length(as_read) for as_read in judged.as_read_mm],
         "correction": show_length(_corrected(judged), unit, sign=True),
         "oversize": round(judged.over, 6),
         "undersize": round(max(0.0, 1.0 - judged.probability - judged.over), 6),
-        "parts": [{"what": name, "width": show.length(width)} for name, width in judged.size.parts_mm],
+        "parts": [
+            {
+                "what": name,
+                "width": show.length(width, UNCERTAIN[unit]),
+                "share": round((width / size.u_mm) ** 2, 4),
+                **({"dof": _whole(freedom[name])} if name in freedom else {}),
+            }
+            for name, width in size.parts_mm
+        ],
     }
+    if math.isfinite(size.dof):
+        said["dof"] = _whole(size.dof)
+    if judged.why:
+        said["not_shown_for"] = judged.why
+    if judged.held:
+        said["held"] = judged.held
+    return said
+
+
+def say_coverage(size: Size) -> str:
+    """Say what an expanded uncertainty covers.
+
+    Args:
+        size: the size.
+
+    Returns:
+        Such as ``k = 2, about 95 %`` or ``k = 2.26 for 95 %, 9 degrees of freedom``.
+    """
+    if size.factor == 2.0:
+        return "k = 2, about 95 %"
+    return f"k = {size.factor:.2f} for 95 %, {_whole(size.dof)} degrees of freedom"
+
+
+def _whole(dof: float) -> int:
+    """Cut degrees of freedom to a whole number, as Student's t is taken for them."""
+    return max(1, math.floor(dof))
 
 
 def _corrected(judged: Judged) -> float:

@@ -10,7 +10,7 @@ from borewright.gauging.evidence import Warmth
 from borewright.sizing.blunders import Reading
 from borewright.sizing.causes import Circumstances, Doubt, Supposition
 from borewright.sizing.gaussian import Gaussian, State, unit_row
-from borewright.sizing.measuring import setting_told
+from borewright.sizing.measuring import UNKNOWN_MASTER, Master, freedom_of, setting_told, shares
 from borewright.sizing.model import Line, Model, opening_belief
 from borewright.sizing.screw import TAKEN_UP, Play, ReadoutMoves, Side
 
@@ -114,8 +114,12 @@ class Belief:
         drifts: what re-checks showed of its drift since, with their variances, mm and mm^2.
         settings_told: by the number of each setting before, what it is known to have shown too much, and its standard
             deviation, mm.
+        master: what the gauge is set on now.
+        masters: by the number of each setting before, what it was made on.
         gauge_scatter_mm: scatter of one reading in force.
+        gauge_scatter_dof: degrees of freedom of that; None where it is no estimate from few.
         gauge_number: the gauge's event that began the present setting; 0 for the one it had.
+        own_probe: whether the gauge is the machine's own probe, by its record.
         clamped: whether the part is in its clamps.
         log_evidence: logarithm of how likely the readings that are weighed together were beforehand.
         supposed: what it takes to be so though it was not told, or was told otherwise.
@@ -150,8 +154,12 @@ class Belief:
     set_told: tuple[float, float] = (0.0, 0.0)
     drifts: tuple[tuple[float, float], ...] = ()
     settings_told: tuple[tuple[int, tuple[float, float]], ...] = ()
+    master: Master = UNKNOWN_MASTER
+    masters: tuple[tuple[int, Master], ...] = ()
     gauge_scatter_mm: float = 0.0
+    gauge_scatter_dof: float | None = None
     gauge_number: int = 0
+    own_probe: bool = False
     clamped: bool = True
     log_evidence: float = 0.0
     supposed: tuple[Supposition, ...] = ()
@@ -233,7 +241,7 @@ class Belief:
         Returns:
             What it shows too much, and its standard deviation, mm.
         """
-        return setting_told(model, self.set_told, self.drifts)
+        return setting_told(shares(model, self.master.u_mm)[0], self.set_told, self.drifts)
 
     def warmth(self, model: Model, *, once_taken: bool = False) -> Warmth:
         """Return the part's warmth for the evidence of a release: by thermometer, not by what the cut suggests.
@@ -287,4 +295,5 @@ def opened(model: Model) -> Belief:
         part_told=(priors.part_warmth.value, priors.part_warmth.width),
         set_told=(priors.gauge_setting.value, priors.gauge_setting.width),
         gauge_scatter_mm=priors.gauge_scatter.value,
+        gauge_scatter_dof=freedom_of(priors.gauge_scatter),
     )

@@ -52,6 +52,8 @@ class Reading:
         gauge_number: the gauge's event that began the setting.
         doubt: probability that it is a blunder.
         place: where in the bore it was taken.
+        state: how the part was held, in words; empty where nobody said.
+        probe: whether the machine's own probe took it.
     """
 
     number: int
@@ -59,6 +61,8 @@ class Reading:
     gauge_number: int
     doubt: float = 0.0
     place: Place = NOWHERE
+    state: str = ""
+    probe: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,6 +25,7 @@ from borewright.sizing.belief import Belief, in_force, opened
 from borewright.sizing.choice import choose
 from borewright.sizing.costs import Costs
 from borewright.sizing.folding import fold
+from borewright.sizing.gauge_fit import reach_of
 from borewright.sizing.known import NOTHING, Known, thaw_together
 from borewright.sizing.model import Model
 from borewright.sizing.opening import opening_drafts, rule_of
@@ -263,7 +264,7 @@ class Bore:
             "event": event.kind,
             "hash": event.hash,
             "understood": deepcopy(dict(event.payload)),
-            "warnings": warnings_of(event, self._belief, self._model),
+            "warnings": warnings_of(event, self._belief, self._model) + self._too_narrow(event),
             "state": self._belief.stage,
         }
 
@@ -340,6 +341,13 @@ class Bore:
         kept = ("say", "set", "move", "now", "expect", "odds", "passes_left", "aims", "release")
         shown = {name: advice[name] for name in kept if name in advice}
         return {"event": "advised", "model": self._model.name, "action": str(advice["action"]), "shown": shown}
+
+    def _too_narrow(self, event: Event) -> list[str]:
+        """Say, as the bore is opened, where its tolerance is too narrow for its gauge."""
+        if event.kind != "opened":
+            return []
+        said = reach_of(self._belief, in_force(self._belief, self._model), self._rule).said(self.unit)
+        return [said] if said else []
 
     def _try(self, draft: Draft, correction: Corrected) -> None:
         """Fold the whole with a correction: one that cannot be folded, or could not have been entered, is refused."""

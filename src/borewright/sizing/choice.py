@@ -372,6 +372,8 @@ def _worth_a_temperature(moment: _Moment, best: Plan) -> bool:
 def _measuring_on(moment: _Moment, judged: Judged) -> str:
     """Return the ground on which to go on measuring a hole that is not shown in; empty where that does not pay."""
     belief, model, costs = moment.belief, moment.outlook.model, moment.outlook.costs
+    if judged.why:
+        return "own probe"
     if sum(r.gauge_number == belief.gauge_number for r in evidence(belief)) < READINGS:
         return "fresh setting"
     otherwise = costs.scrap

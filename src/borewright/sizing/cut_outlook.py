@@ -15,6 +15,7 @@ from borewright.cutting.outlook import MOST_PASSES, PassOutlook, Setup, outlook
 from borewright.cutting.power import Spindle
 from borewright.cutting.prior import PushOffPrior
 from borewright.errors import BorewrightError, EntryError
+from borewright.materials.bar import bar_of
 from borewright.materials.expansion import expansion_of
 from borewright.materials.value import SAID as CERTAINTY
 from borewright.quantity.length import UNITS, Unit
@@ -25,7 +26,7 @@ from borewright.record.fields import Payload, choice, group, read_payload, text
 from borewright.record.forms import choice_form
 from borewright.record.payloads.cut import CutFacts, MeasuredFinish
 from borewright.record.payloads.opened import Hole
-from borewright.sizing.cut_prior import USUAL_CLEARANCE_DEG, cut_of
+from borewright.sizing.cut_prior import USUAL_BAR, USUAL_CLEARANCE_DEG, cut_of
 from borewright.sizing.own_force import pair_said
 from borewright.sizing.pushoff import SIGN_SCALE_MM
 
@@ -124,6 +125,19 @@ class CutOutlook:
         for number, concern in every:
             told.setdefault(concern.would, (number, concern))
         return list(told.values())
+
+    def in_pass(self, number: int, concern: Concern) -> str:
+        """Say which pass a concern is of.
+
+        Args:
+            number: the pass that it is worst in.
+            concern: the concern.
+
+        Returns:
+            Such as ``pass 2``; empty where there is one pass only, or it holds for all alike.
+        """
+        alike = all(any(each.what == concern.what for each in concerns) for concerns in self.concerns)
+        return "" if alike else f"pass {number}"
 
     @staticmethod
     def _concern(number: int, concern: Concern) -> dict[str, object]:
@@ -263,6 +277,8 @@ def setup_of(facts: CutFacts, material: str | None, hole_mm: float, limits_mm: t
         ratios=tuple(_ratio(each, setup.least_chip, cut.wiper) for each in facts.measured or ()),
         spindle=_spindle(facts),
         rated_rpm=None if facts.rated_rpm is None else float(facts.rated_rpm),
+        slender=None if facts.bar is None or facts.overhang is None else facts.overhang.mm / facts.bar.diameter.mm,
+        slender_to=bar_of((facts.bar.material if facts.bar else None) or USUAL_BAR).ratio_limit,
     )
 
 

@@ -12,7 +12,13 @@ from borewright.quantity.show import show_length
 from borewright.sizing.cut_outlook import CutOutlook, assumed
 from borewright.sizing.own_force import pair_said
 
-NOTHING: Final = "Nothing stands out."
+NOTHING: Final = "Nothing that is checked here stands out; chatter is not checked."
+LEANS: Final = "above the upper limit: leans on push-off"
+"""What belongs to a setting that is larger than the hole may become."""
+
+BELOW: Final = frozenset({"force", "chip", "power, torque"})
+"""What may be looked up of a pass and loses no hole by itself."""
+
 BLIND: Final = "Each pass is looked at as if nothing were measured before it."
 OF_PLAN: Final = "These are the passes of the plan that is advised, set as physics alone would set them."
 SHARE_WORTH_TELLING: Final = 0.03
@@ -52,7 +58,7 @@ def pass_said(looked: CutOutlook, one: PassOutlook) -> tuple[Said, ...]:
     planned = looked.planned[one.number - 1] if looked.planned else ""
     found = (
         ("plan", planned),
-        ("set", f"{show_length(one.set_diameter, unit)}, {show_length(one.depth, unit)} deep"),
+        ("set", _set(looked, one)),
         (
             "push-off",
             (
@@ -60,7 +66,9 @@ def pass_said(looked: CutOutlook, one: PassOutlook) -> tuple[Said, ...]:
                 f" {say_length(one.high, unit)} 95 times in 100"
             ),
         ),
-        ("too large", f"{say_odds(one.oversize)} by push-off alone, nothing measured before"),
+        ("over size", f"{say_odds(one.oversize)} by push-off alone, nothing measured before"),
+        ("finish", f"Ra {say_roughness(one.finish.ra_mm, unit)}{rough}"),
+        ("time", _time(looked, one)),
         (
             "force",
             (
@@ -75,9 +83,7 @@ def pass_said(looked: CutOutlook, one: PassOutlook) -> tuple[Said, ...]:
                 f" {say_length(setup.least_chip, unit)}"
             ),
         ),
-        ("finish", f"Ra {say_roughness(one.finish.ra_mm, unit)}{rough}"),
-        ("effort", f"{one.power_kw:.2g} kW, {one.torque:.2g} N m at {setup.rpm:.0f} rpm"),
-        ("time", _time(looked, one)),
+        ("power, torque", f"{one.power_kw:.2g} kW, {one.torque:.2g} N m at {setup.rpm:.0f} rpm"),
     )
     return tuple((label, words) for label, words in found if words)
 
@@ -106,11 +112,11 @@ def grounds_said(looked: CutOutlook) -> tuple[Said, ...]:
     own = looked.facts.force
     return (
         *((("force law", f"{pair_said(setup.cut.work)} ({setup.cut.work.family})"),) if own is not None else ()),
-        ("gives way", f"{1e3 * give.radial:.3g} µm/N ({give.origin})"),
+        ("stiffness", f"{1e3 * give.radial:.3g} µm/N ({give.origin})"),
         (
-            "a kelvin",
+            "1 °C",
             (
-                f"{part} on the diameter where the part is that much warmer when cut than when read, {tool} where a"
+                f"{part} on the diameter where the part is 1 °C warmer when cut than when read, {tool} where a"
                 " steel tool is warmer than when it was set"
             ),
         ),
@@ -127,6 +133,17 @@ def grounds_said(looked: CutOutlook) -> tuple[Said, ...]:
             for each in assumed(looked.facts, setup, unit)
         ),
     )
+
+
+def _set(looked: CutOutlook, one: PassOutlook) -> str:
+    """Say what a pass is set to; of a later pass that is no setting yet, and one above the limit leans on push-off."""
+    tool, depth = show_length(one.set_diameter, looked.unit), show_length(one.depth, looked.unit)
+    said = (
+        f"{tool}, {depth} deep"
+        if one.number == 1
+        else f"after pass {looked.before + one.number - 1} is read; about {tool}"
+    )
+    return f"{said}; {LEANS}" if one.set_diameter > looked.setup.upper else said
 
 
 def _time(looked: CutOutlook, one: PassOutlook) -> str:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from math import hypot, sqrt
 from typing import Final, TypeAlias
 
+from borewright.gauging.instruments import INSTRUMENTS
 from borewright.record.effect import Effective
 from borewright.record.payloads import bore as b
 from borewright.record.payloads import gauge as g
@@ -16,12 +17,15 @@ from borewright.sizing.blunders import Reading, most_likely, weigh
 from borewright.sizing.form import NOWHERE, Place
 from borewright.sizing.gaussian import Gaussian, State, unit_row
 from borewright.sizing.meanings import before_first_move
-from borewright.sizing.measuring import drift_seen, gauge_set, warmth_taken
+from borewright.sizing.measuring import Master, drift_seen, gauge_set, warmth_taken
 from borewright.sizing.model import Model, clamped, cut, unclamped
 from borewright.sizing.screw import TAKEN_UP, lock_scatter_with, moved, proved
 from borewright.sizing.supposing import doubts_beside, parted, stepped
 from borewright.sizing.tool_moves import edge_changed, set_tool, tool_widened
 from borewright.sizing.unentered import as_entered, before_pass, before_reading
+
+OWN_PROBES: Final = frozenset(each.name for each in INSTRUMENTS if not each.independent)
+"""Instruments of the machine that cuts: no independent evidence of what it cut."""
 
 
 def fold(belief: Belief, model: Model, event: Effective) -> Belief:
@@ -142,27 +146,40 @@ def fold_gauge(belief: Belief, model: Model, event: Effective) -> Belief:
     """
     payload = event.payload
     if isinstance(payload, g.SetOn):
-        celsius = None if payload.celsius is None else float(payload.celsius)
-        now = gauge_set(belief.now, model, celsius)
-        belief = _alongside(belief, lambda joint: gauge_set(joint, model, celsius))
+        master = _master(payload)
+        now = gauge_set(belief.now, model, master)
+        belief = _alongside(belief, lambda joint: gauge_set(joint, model, master))
         told = (now.at(State.GAUGE), now.sd(State.GAUGE))
         before = (*belief.settings_told, (belief.gauge_number, belief.gauge_told(model)))
+        masters = (*belief.masters, (belief.gauge_number, belief.master))
         return replace(
             _weighed_apart(belief),
             now=now,
             set_told=told,
             drifts=(),
             settings_told=before,
+            master=master,
+            masters=masters,
             gauge_number=event.number,
         )
     if isinstance(payload, g.Rechecked):
-        off, celsius = payload.as_read.mm - payload.size.mm, None if payload.celsius is None else float(payload.celsius)
-        drift, variance = drift_seen(model, off, celsius, belief.set_told[0], belief.gauge_scatter_mm)
+        off, master = payload.as_read.mm - payload.size.mm, _master(payload)
+        drift, variance = drift_seen(model, off, master, belief.set_told[0], belief.gauge_scatter_mm)
         belief = _narrowed(belief, lambda joint: joint.measured(unit_row(State.DRIFT), drift, variance)[0])
         return replace(belief, drifts=(*belief.drifts, (drift, variance)))
+    if isinstance(payload, g.Described):
+        return replace(belief, own_probe=payload.instrument in OWN_PROBES)
     if isinstance(payload, g.Studied):
-        return replace(_weighed_apart(belief), gauge_scatter_mm=payload.scatter.mm)
+        dof = None if payload.dof is None else float(payload.dof)
+        return replace(_weighed_apart(belief), gauge_scatter_mm=payload.scatter.mm, gauge_scatter_dof=dof)
     return belief
+
+
+def _master(payload: g.SetOn | g.Rechecked) -> Master:
+    """Return the master of a setting or of a re-check."""
+    u = payload.master_u if isinstance(payload, g.SetOn) else None
+    celsius = None if payload.celsius is None else float(payload.celsius)
+    return Master(payload.master or payload.size.text, None if u is None else u.mm, celsius, payload.master_material)
 
 
 def _weighed_apart(belief: Belief) -> Belief:
@@ -298,11 +315,18 @@ def _not_cut(belief: Belief, number: int, *, trial: bool) -> Belief:
 
 
 def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChecked) -> Belief:
-    belief = _readout_left(belief)
+    belief = _held(_readout_left(belief), model, payload.state)
     trial = belief.after_trial and isinstance(payload, b.Read)
     base = belief.before_readings or belief.now
     old = belief.weighed_together
-    new = Reading(number, payload.as_read.mm, belief.gauge_number, place=_place(payload))
+    new = Reading(
+        number,
+        payload.as_read.mm,
+        belief.gauge_number,
+        place=_place(payload),
+        state=payload.state or "",
+        probe=belief.own_probe if payload.probe is None else payload.probe,
+    )
     before = replace(belief.circumstances, trial=trial)
     placed = any(reading.place is not NOWHERE for reading in (*old, new))
     weighed = weigh(base, model, (*old, new), replace(before, placed=placed))
@@ -319,6 +343,13 @@ def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChe
     )
 
 
+def _held(belief: Belief, model: Model, state: str | None) -> Belief:
+    """Let the clamps go, or close them, where a reading says that the part was held otherwise than was recorded."""
+    if state is None or belief.clamped == (state != "free"):
+        return belief
+    return _clamped(belief, model, tight=state != "free")
+
+
 def _place(payload: b.Read | b.HoleChecked) -> Place:
     given = payload.place
     if given is None or (given.depth is None and given.direction_deg is None):
@@ -329,6 +360,8 @@ def _place(payload: b.Read | b.HoleChecked) -> Place:
 
 def _warmed(belief: Belief, model: Model, payload: b.Temperature) -> Belief:
     celsius, at_cut = float(payload.celsius), payload.when == "cut"
+    if payload.of == "room":
+        return belief
     if payload.of == "tool":
         return replace(belief, tool_above_20=celsius - 20.0)
     belief = _narrowed(belief, lambda joint: warmth_taken(joint, model, celsius, at_cut=at_cut))
@@ -344,7 +377,7 @@ def _warmed(belief: Belief, model: Model, payload: b.Temperature) -> Belief:
 Step: TypeAlias = Callable[[Belief, Model, Effective], Belief]
 _FOLDS: Final[dict[tuple[str, str], Step]] = {
     **{("tool", kind): fold_tool for kind in ("set", "seated", "moved", "edge_changed", "proved", "retired")},
-    **{("gauge", kind): fold_gauge for kind in ("set_on", "rechecked", "studied")},
+    **{("gauge", kind): fold_gauge for kind in ("described", "set_on", "rechecked", "studied")},
     **{
         ("bore", kind): fold_bore
         for kind in (

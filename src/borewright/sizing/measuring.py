@@ -3,14 +3,38 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import Final
 
+from borewright.materials.expansion import expansion_of
 from borewright.sizing.form import NOWHERE, Place, add_form
 from borewright.sizing.gaussian import Gaussian, State, Vector, unit_row
 from borewright.sizing.model import Model, gauge_anew
+from borewright.sizing.priors import TYPED, Prior
 
 MASTER_EXPANSION: Final = 11.5e-6
 """Growth of a master of steel, 1/K. Source: [swyt1994]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Master:
+    """What a gauge was set on, as far as it is known.
+
+    Args:
+        name: its name on record, or its size; settings on one master share its error.
+        u_mm: standard uncertainty of its size by its certificate or class, mm; None where nobody knows it.
+        celsius: its temperature, or None where it was not taken.
+        material: what it is made of; steel where nothing is said.
+    """
+
+    name: str = ""
+    u_mm: float | None = None
+    celsius: float | None = None
+    material: str | None = None
+
+
+UNKNOWN_MASTER: Final = Master()
+"""The master of a setting that nobody told of."""
 
 
 def reading_row(model: Model, *, trial: bool = False, place: Place = NOWHERE) -> Vector:
@@ -31,23 +55,78 @@ def reading_row(model: Model, *, trial: bool = False, place: Place = NOWHERE) ->
     return row
 
 
-def master_growth(model: Model, celsius: float | None) -> tuple[float, float]:
+def shares(model: Model, master_u_mm: float | None) -> tuple[float, float]:
+    """Return what of a setting's error is its own, which a re-check sees, and what is the master's.
+
+    Where nobody knows the master, each is half the variance of the setting as it was typed or assumed. Where its
+    certificate or class tells, the master's share is what that says. The setting's own share then stays half of an
+    assumed variance; of a typed one, which is known for the whole, it is what the master leaves, and half at least.
+
+    Args:
+        model: the bore's constants.
+        master_u_mm: standard uncertainty of the master's size, mm, or None.
+
+    Returns:
+        Both standard deviations, mm.
+    """
+    setting = model.priors.gauge_setting
+    half = 0.5 * setting.width**2
+    if master_u_mm is None:
+        return math.sqrt(half), math.sqrt(half)
+    own = max(half, setting.width**2 - master_u_mm**2) if setting.origin == TYPED else half
+    return math.sqrt(own), master_u_mm
+
+
+def freedom_of(scatter: Prior) -> float | None:
+    """Return the degrees of freedom of a scatter by its width: ``(s/w)^2 / 2``.
+
+    Args:
+        scatter: the scatter of one reading.
+
+    Returns:
+        The degrees of freedom; None where it has no width and counts as known for good.
+
+    Source: [gum] G.4.2.
+    """
+    return None if scatter.width == 0.0 else 0.5 * (scatter.value / scatter.width) ** 2
+
+
+def setting_sd(model: Model, master_u_mm: float | None) -> float:
+    """Return the standard deviation of the whole error of a setting on such a master.
+
+    Args:
+        model: the bore's constants.
+        master_u_mm: standard uncertainty of the master's size, mm, or None.
+
+    Returns:
+        The standard deviation, mm.
+    """
+    return model.priors.gauge_setting.width if master_u_mm is None else math.hypot(*shares(model, master_u_mm))
+
+
+def master_growth(model: Model, master: Master) -> tuple[float, float]:
     """Return what a master of the bore's size is larger than its mark, and how well that is known.
 
     Args:
         model: the bore's constants.
-        celsius: the master's temperature, or None where it was not taken.
+        master: the master.
 
     Returns:
-        ``D a (T - 20)`` and its standard deviation by the thermometer, mm; nothing where the temperature was not taken.
+        ``D a (T - 20)`` and its standard deviation by the thermometer and, where its material is told, by what is not
+        known of that material's growth, mm; nothing where the temperature was not taken.
     """
-    if celsius is None:
+    if master.celsius is None:
         return 0.0, 0.0
-    per_kelvin = model.diameter_mm * MASTER_EXPANSION
-    return per_kelvin * (celsius - 20.0), per_kelvin * model.priors.thermometer.width
+    grows, sd = MASTER_EXPANSION, 0.0
+    if master.material is not None:
+        told = expansion_of(master.material)
+        grows, sd = told.per_kelvin, told.sd_per_kelvin
+    above = master.celsius - 20.0
+    per_kelvin = model.diameter_mm * grows
+    return per_kelvin * above, math.hypot(per_kelvin * model.priors.thermometer.width, model.diameter_mm * sd * above)
 
 
-def gauge_set(belief: Gaussian, model: Model, master_celsius: float | None) -> Gaussian:
+def gauge_set(belief: Gaussian, model: Model, master: Master) -> Gaussian:
     """Set the gauge on a master: its common error is drawn anew.
 
     A master warmer than 20 degrees is larger than its mark, so that the gauge then reads low by ``D a (T - 20)``.
@@ -55,49 +134,50 @@ def gauge_set(belief: Gaussian, model: Model, master_celsius: float | None) -> G
     Args:
         belief: the belief before.
         model: the bore's constants.
-        master_celsius: the master's temperature, or None where it was not taken.
+        master: what it was set on.
 
     Returns:
         The belief after.
     """
-    larger, sd = master_growth(model, master_celsius)
-    return gauge_anew(belief, -larger, model.priors.gauge_setting.width, sd)
+    larger, sd = master_growth(model, master)
+    own, of_master = shares(model, master.u_mm)
+    return gauge_anew(belief, -larger, own, math.hypot(of_master, sd))
 
 
 def drift_seen(
-    model: Model, off_mm: float, master_celsius: float | None, set_low_mm: float, scatter_mm: float
+    model: Model, off_mm: float, master: Master, set_low_mm: float, scatter_mm: float
 ) -> tuple[float, float]:
     """Return how far the gauge has drifted since its setting, as a re-check on the master shows it.
 
     Args:
         model: the bore's constants.
         off_mm: what the gauge showed on the master less the master's size, mm.
-        master_celsius: the master's temperature, or None where it was not taken: it then is as it was at the setting.
+        master: the master; where its temperature was not taken it is as it was at the setting.
         set_low_mm: what the setting is known to show too much, mm.
         scatter_mm: scatter of one reading, mm.
 
     Returns:
         The drift, and the variance of what was seen of it, mm and mm^2.
     """
-    larger, sd = master_growth(model, master_celsius)
-    drift = off_mm if master_celsius is None else off_mm - larger - set_low_mm
+    larger, sd = master_growth(model, master)
+    drift = off_mm if master.celsius is None else off_mm - larger - set_low_mm
     return drift, scatter_mm**2 + model.priors.gauge_step.value**2 / 12.0 + sd**2
 
 
 def setting_told(
-    model: Model, told: tuple[float, float], drifts: tuple[tuple[float, float], ...]
+    own_sd_mm: float, told: tuple[float, float], drifts: tuple[tuple[float, float], ...]
 ) -> tuple[float, float]:
     """Return what the gauge's setting is known to show too much, by its re-checks and nothing else.
 
     Args:
-        model: the bore's constants.
+        own_sd_mm: standard deviation of the setting's own error, which a re-check sees, mm.
         told: the same before any re-check, and its standard deviation, mm.
         drifts: the drifts that re-checks showed since, with their variances, mm and mm^2.
 
     Returns:
         What it shows too much, and its standard deviation, mm: the part that a re-check does not see stays.
     """
-    before = 0.5 * model.priors.gauge_setting.width**2
+    before = own_sd_mm**2
     if not drifts or before == 0.0:
         return told
     weight = math.fsum(1.0 / variance for _, variance in drifts)

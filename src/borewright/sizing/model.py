@@ -208,27 +208,28 @@ def opening_belief(model: Model) -> Gaussian:
     variance[State.THERMOMETER] = 0.5 * priors.thermometer.width**2
     mean[State.UNLOCKED], variance[State.UNLOCKED] = priors.hole.value, 1.0
     setting = priors.gauge_setting
-    belief = gauge_anew(Gaussian(mean, joint_covariance(variance, model.together)), setting.value, setting.width)
+    half = setting.width * math.sqrt(0.5)
+    belief = gauge_anew(Gaussian(mean, joint_covariance(variance, model.together)), setting.value, half, half)
     belief = locked_anew(belief, model)
     return _tool_at_hole(belief, model) if priors.tool_at_hole.value else belief
 
 
-def gauge_anew(belief: Gaussian, shows_more_mm: float, sd_mm: float, master_sd_mm: float = 0.0) -> Gaussian:
-    """Draw a new error for a new setting of the gauge: half its variance is the master's own, half can be re-checked.
+def gauge_anew(belief: Gaussian, shows_more_mm: float, own_sd_mm: float, master_sd_mm: float) -> Gaussian:
+    """Draw a new error for a new setting of the gauge: the setting's own, which can be re-checked, and the master's.
 
     Args:
         belief: the belief before the gauge was set.
         shows_more_mm: what it is known to show too much, mm.
-        sd_mm: standard deviation of the setting, mm.
-        master_sd_mm: what the master's warmth adds to its share, mm.
+        own_sd_mm: standard deviation of the setting's own error, mm.
+        master_sd_mm: standard deviation of the master's size as it stood, warmth and all, mm.
 
     Returns:
         The belief after it.
     """
-    drawn = belief.redrawn(State.DRIFT, 0.0, sd_mm * math.sqrt(0.5))
+    drawn = belief.redrawn(State.DRIFT, 0.0, own_sd_mm)
     mean = drawn.mean.copy()
     mean[State.GAUGE] = shows_more_mm
-    return drawn.carried(mean, {State.GAUGE: unit_row(State.DRIFT)}, {State.GAUGE: 0.5 * sd_mm**2 + master_sd_mm**2})
+    return drawn.carried(mean, {State.GAUGE: unit_row(State.DRIFT)}, {State.GAUGE: master_sd_mm**2})
 
 
 def locked_anew(belief: Gaussian, model: Model) -> Gaussian:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from decimal import Decimal
 
 from borewright.callout import parse_callout
@@ -12,6 +14,7 @@ from borewright.quantity.length import UNITS, Unit
 from borewright.record.entry import draft_event
 from borewright.record.fields import payload_plain, read_payload
 from borewright.record.forms import choice_form
+from borewright.record.gauges import gauge_record
 from borewright.record.kinds import event_kind
 from borewright.record.payloads import tool as t
 from borewright.record.payloads.opened import Limits, Opened, RuleFacts, Start
@@ -20,11 +23,12 @@ from borewright.record.stream import Draft, Event, StreamId, StreamKind
 from borewright.sizing.costs import Costs
 from borewright.sizing.known import NOTHING, Known, freeze_together, with_known
 from borewright.sizing.model import MODEL
-from borewright.sizing.priors import freeze, priors_of
+from borewright.sizing.priors import LEARNED, Priors, freeze, priors_of
 from borewright.sizing.turn import check_size
 
-USUAL_CONFIDENCE, USUAL_RATIO = Decimal("0.95"), Decimal(4)
-"""Where neither order nor drawing names a rule: proof at 95 %, and 4:1 where simple acceptance is asked for."""
+USUAL_CONFIDENCE, USUAL_RATIO, USUAL_BANDS = Decimal("0.95"), Decimal(4), Decimal(1)
+"""Where neither order nor drawing names a rule: proof at 95 %; 4:1 where simple acceptance is asked for, and a band of
+one U where a guarded rule is."""
 
 
 def opening_drafts(
@@ -61,7 +65,7 @@ def opening_drafts(
     payload = Opened(
         given=start,
         limits=limits,
-        frozen=freeze(with_known(priors_of(start), known)),
+        frozen=freeze(with_study(with_known(priors_of(start), known), start, gauge_events)),
         rule=_whole_rule(start.rule),
         costs=Costs.of(start.costs).facts(),
         tool=StreamRef(id=streams["tool"].identity, number=len(tool_events) + len(tool_drafts)),
@@ -70,6 +74,26 @@ def opening_drafts(
         together=freeze_together(known),
     )
     return (*tool_drafts, draft_event(event_kind("opened"), payload, streams, at=at, by=by))
+
+
+def with_study(priors: Priors, start: Start, gauge_events: Sequence[Event]) -> Priors:
+    """Put the scatter that a study of the gauge found in the place of one learned or assumed; never of a typed one.
+
+    Args:
+        priors: what is believed beforehand.
+        start: what was typed.
+        gauge_events: the gauge's events so far.
+
+    Returns:
+        The priors.
+    """
+    studied = gauge_record(gauge_events).studied
+    if studied is None or start.gauge.scatter is not None:
+        return priors
+    scatter = studied.scatter.mm
+    width = 0.0 if studied.dof is None else scatter / math.sqrt(2.0 * studied.dof)
+    found = replace(priors.gauge_scatter, value=scatter, width=width, origin=f"{LEARNED}: the study of this gauge")
+    return replace(priors, gauge_scatter=found)
 
 
 def other_streams(mapping: Mapping[str, object], bore_id: str) -> dict[StreamKind, StreamId]:
@@ -105,7 +129,7 @@ def read_start(mapping: Mapping[str, object]) -> tuple[Start, Limits]:
         raise EntryError(
             "Named fields are wanted.", given=mapping, right='Give {"callout": "62 H6", "hole": "61.4", ...}.'
         )
-    unit = _unit_of(mapping.get("unit"))
+    unit = unit_of(mapping.get("unit"))
     callout = mapping.get("callout")
     if not isinstance(callout, str):
         raise EntryError(
@@ -135,7 +159,18 @@ def read_start(mapping: Mapping[str, object]) -> tuple[Start, Limits]:
     return start, Limits(lower=asked.lower, upper=asked.upper, source=asked.source)
 
 
-def _unit_of(given: object) -> Unit | None:
+def unit_of(given: object) -> Unit | None:
+    """Read the unit of lengths that carry none.
+
+    Args:
+        given: ``mm`` or ``in`` as it was given, or None.
+
+    Returns:
+        The unit, or None.
+
+    Raises:
+        EntryError: there is no such unit.
+    """
     if given is None:
         return None
     return "in" if choice_form(UNITS).read(given, None, "unit") == "in" else "mm"
@@ -181,10 +216,13 @@ def _stream(kind: StreamKind, identity: str | None, bore_id: str, where: str) ->
 
 def _whole_rule(facts: RuleFacts | None) -> RuleFacts:
     """Fill in what was not said of the rule, so that a later default never judges an open bore."""
-    if facts is None or facts.name == "proof":
-        confidence = USUAL_CONFIDENCE if facts is None or facts.confidence is None else facts.confidence
-        return RuleFacts(name="proof", confidence=confidence)
-    return RuleFacts(name="simple", ratio=USUAL_RATIO if facts.ratio is None else facts.ratio)
+    facts = facts or RuleFacts(name="proof")
+    if facts.name == "simple":
+        return RuleFacts(name="simple", ratio=USUAL_RATIO if facts.ratio is None else facts.ratio, probe=facts.probe)
+    if facts.name == "guarded":
+        return RuleFacts(name="guarded", bands=USUAL_BANDS if facts.bands is None else facts.bands, probe=facts.probe)
+    confidence = USUAL_CONFIDENCE if facts.confidence is None else facts.confidence
+    return RuleFacts(name="proof", confidence=confidence, probe=facts.probe)
 
 
 def rule_of(facts: RuleFacts) -> Rule:
@@ -196,6 +234,10 @@ def rule_of(facts: RuleFacts) -> Rule:
     Returns:
         The rule.
     """
-    if facts.name == "proof":
-        return Rule("proof", confidence=float(facts.confidence or USUAL_CONFIDENCE))
-    return Rule("simple", ratio=float(facts.ratio or USUAL_RATIO))
+    probe = facts.probe == "counts"
+    if facts.name == "simple":
+        return Rule("simple", ratio=float(facts.ratio or USUAL_RATIO), probe_counts=probe)
+    if facts.name == "guarded":
+        bands = USUAL_BANDS if facts.bands is None else facts.bands
+        return Rule("guarded", bands=float(bands), probe_counts=probe)
+    return Rule("proof", confidence=float(facts.confidence or USUAL_CONFIDENCE), probe_counts=probe)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 from typing import Final
@@ -17,6 +18,7 @@ from borewright.sizing.choice import outlook_of
 from borewright.sizing.gaussian import State
 from borewright.sizing.judging import judge
 from borewright.sizing.order import MOST_BORES, Kind, Ordered, Orders, Pace, Way, compare_orders, pace_of
+from borewright.sizing.outlook import Outlook
 from borewright.sizing.plan_words import ASKED, BY_COST, COUNTS, UNLIKE, WORTH_SAYING
 from borewright.sizing.priors import COMMON, NORMAL_95
 from borewright.sizing.walk import Cutting, Like
@@ -79,7 +81,7 @@ def order_of(
     )
     orders = compare_orders(likes, pace, one_part=one_part)
     names = [bore.opening.given.name or name for name, bore in bores.items()]
-    said = _Said(tuple(bores), tuple(names), orders, likes[0].outlook.costs.pass_, shown)
+    said = _Said(tuple(bores), tuple(names), orders, likes[0].outlook, shown)
     return {
         "callout": first.opening.given.callout,
         "unit": shown,
@@ -215,9 +217,10 @@ class _Said:
     """Ways as plain values, the bores by name."""
 
     def __init__(
-        self, bores: tuple[str, ...], names: tuple[str, ...], orders: Orders, pass_: float, unit: Unit
+        self, bores: tuple[str, ...], names: tuple[str, ...], orders: Orders, outlook: Outlook, unit: Unit
     ) -> None:
-        self._bores, self._names, self._orders, self._pass, self._unit = bores, names, orders, pass_, unit
+        self._bores, self._names, self._orders, self._unit = bores, names, orders, unit
+        self._pass, self._upper_mm = outlook.costs.pass_, outlook.model.upper_mm
 
     def why(self) -> str:
         best = self._orders.best
@@ -307,6 +310,7 @@ class _Said:
             "setting": cuts[0].setting,
             "tool": show_length(cuts[0].step.tool_mm, self._unit),
             "closed": cuts[0].closed,
+            "above_limit": cuts[0].step.tool_mm > self._upper_mm,
             "cuts": [
                 {
                     "bore": self._bores[cut.bore],
@@ -348,13 +352,18 @@ def _passes(count: int) -> str:
 
 
 def _shut_plain(kind: Kind, first: int, rest: int, likes: Iterable[Like]) -> dict[str, object]:
-    bound = any(
-        min(like.outlook.widest_opening_mm, like.outlook.largest_tool_mm) < like.outlook.model.upper_mm
-        for like in likes
-    )
+    held = [like.outlook for like in likes]
+    names = [
+        name
+        for name, holds in (
+            ("the push-off", any(math.isfinite(each.largest_tool_mm) for each in held)),
+            ("the adjuster", any(math.isfinite(each.widest_opening_mm) for each in held)),
+        )
+        if holds
+    ]
     thin = "A pass would be left too thin to cut well."
-    unshown = "Nothing has shown the push-off or the adjuster yet, so the tool may not be opened that far at once;"
-    why = f"{unshown} or a pass would be left too thin to cut well." if bound else thin
+    unshown = f"Nothing has shown {' or '.join(names)} yet, so the tool may not be opened that far at once;"
+    why = f"{unshown} or a pass would be left too thin to cut well." if names else thin
     return {"kind": kind, "says": KINDS[kind], "passes_first": first, "passes_rest": rest, "why": why}
 
 

@@ -98,15 +98,26 @@ def why_advised(compared: Compared, chosen: Chosen) -> str:
         *_first(compared, best, pass_),
         *_trial(compared, best, pass_),
     ]
-    said = f"{_passes(best.passes)}: {'; '.join(clauses)}." if clauses else f"{_passes(best.passes)} cost least."
+    said = f"{_passes(best.passes)}: {'; '.join(clauses)}." if clauses else _alone(compared, best)
     return f"{said}{_cheaper(compared, best, pass_)}"
+
+
+def _alone(compared: Compared, best: Course) -> str:
+    """Say of a plan that nothing can be held against why it is the one."""
+    one = f"{_passes(best.passes)}{'' if best.way == Way() else f' {WITH[best.way]}'}"
+    if len(compared.courses) == 1:
+        return f"{one}: no other plan is allowed from here."
+    verb = "costs" if best.passes == 1 else "cost"
+    return f"{one} {verb} least." if best is compared.cheapest else f"{one}, as is advised."
 
 
 def _fewer(compared: Compared, best: Course, pass_: float) -> Iterable[str]:
     other = _beside(compared, best, best.passes - 1, best.way)
     if other is None:
-        if any((shut.passes, shut.way) == (best.passes - 1, best.way) for shut in compared.shut):
-            yield "one is not allowed yet" if best.passes == 2 else f"{COUNTS[best.passes - 1]} are not allowed yet"
+        found = [shut.why for shut in compared.shut if (shut.passes, shut.way) == (best.passes - 1, best.way)]
+        yet = " yet" if any("yet" in why for why in found) else ""
+        if found:
+            yield f"one is not allowed{yet}" if best.passes == 2 else f"{COUNTS[best.passes - 1]} are not allowed{yet}"
         return
     if other.too_large > UNLIKE * best.too_large:
         yield f"with {COUNTS[other.passes]}, {say_odds(other.too_large)} of holes would come out over size"

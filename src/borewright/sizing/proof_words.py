@@ -14,6 +14,7 @@ from borewright.record.payloads.shared import Adjuster
 from borewright.record.payloads.tool import ProofReadings
 from borewright.sizing.adjuster_proof import (
     ROUNDS,
+    SINGLE_LINES,
     Found,
     Place,
     Proof,
@@ -72,10 +73,13 @@ def proof_plain(given: Mapping[str, object], adjuster: Adjuster, unit: Unit) -> 
     if done < len(order):
         at = order[done]
         do = do_next(at, adjuster, first=done == 0)
+        if done == len(order) - 1:
+            do = f"{do} Read it, then: {say_left(adjuster)}"
         return {**proof, "next": {"at": at, "round": min(done // 3 + 1, ROUNDS), "do": do, "ask": ASKS[at]}}
     found = proof_of(readings, adjuster)
     proof["found"] = found_rows(found, adjuster, unit)
     proof["say"] = say_found(found, adjuster, unit)
+    proof["left"] = say_left(adjuster)
     if found.as_told:
         proof["entry"] = proved_entry(found, payload_plain(readings))
     return proof
@@ -124,6 +128,23 @@ def do_next(at: Place, adjuster: Adjuster, *, first: bool = False) -> str:
     }[at]
 
 
+def say_left(adjuster: Adjuster) -> str:
+    """Say how a finished proof leaves the tool, and what brings it back to where it began.
+
+    Args:
+        adjuster: the adjuster as it is told.
+
+    Returns:
+        A sentence.
+    """
+    if adjuster.kind == "dial":
+        return (
+            f"The tool now stands {SINGLE_LINES} lines open of where you began: close past the backlash, come up to "
+            "your starting line, lock."
+        )
+    return "The tool now stands where you began, unlocked: lock it."
+
+
 def found_rows(proof: Proof, adjuster: Adjuster, unit: Unit) -> list[dict[str, str]]:
     """Say what was found, each with what it lies between 95 times in 100.
 
@@ -140,9 +161,7 @@ def found_rows(proof: Proof, adjuster: Adjuster, unit: Unit) -> list[dict[str, s
     if proof.backlash is not None:
         rows.append(_row("backlash", proof.backlash, unit))
     rows.append(_row("locking moves the tip by", proof.lock, unit, sign=True))
-    rows.append(
-        {"what": "from one locking to the next", "value": f"± {_say(proof.lock_scatter.value, unit)}", "within": ""}
-    )
+    rows.append({"what": "from one locking to the next", "value": _scatter(proof, unit), "within": ""})
     if proof.stuck_mm is not None:
         low, high = proof.stuck_mm
         value = f"below {_say(high, unit)}" if low == 0.0 else f"between {_say(low, unit)} and {_say(high, unit)}"
@@ -183,6 +202,13 @@ def _row(what: str, found: Found, unit: Unit, *, finer: int = 0, sign: bool = Fa
     said = _say(abs(found.value), unit)
     word = "" if not sign or said == "nothing" else "larger by " if found.value > 0.0 else "smaller by "
     return {"what": what, "value": f"{word}{said}", "within": f"± {_say(half, unit)}"}
+
+
+def _scatter(proof: Proof, unit: Unit) -> str:
+    """Say the scatter of the lock, and no finer than the indicator's step lets it be seen."""
+    if proof.lock_scatter.value < proof.lock_unseen_mm:
+        return f"below {_say(proof.lock_unseen_mm, unit)}"
+    return f"± {_say(proof.lock_scatter.value, unit)}"
 
 
 def _say(mm: float, unit: Unit) -> str:

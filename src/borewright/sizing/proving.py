@@ -13,7 +13,7 @@ from borewright.sizing.belief import Belief
 from borewright.sizing.blunders import Reading
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import State
-from borewright.sizing.measuring import reading_row, thermometer_row
+from borewright.sizing.measuring import Master, reading_row, setting_sd, thermometer_row
 from borewright.sizing.model import Model
 
 READINGS: Final = 2
@@ -77,22 +77,51 @@ def evidence(belief: Belief) -> list[Reading]:
     return [r for r in belief.readings if r.doubt < LIKELY_BLUNDER]
 
 
-def by_setting(belief: Belief, model: Model) -> list[SettingReadings]:
+def independent(belief: Belief, rule: Rule) -> list[Reading]:
+    """Return the readings that count for a release by a rule, less those of the machine's own probe.
+
+    Args:
+        belief: what is believed.
+        rule: the rule; it may let the probe count.
+
+    Returns:
+        The readings, oldest first; all that count where only the probe read.
+    """
+    counted = evidence(belief)
+    own = counted if rule.probe_counts else [reading for reading in counted if not reading.probe]
+    return own or counted
+
+
+def by_setting(belief: Belief, model: Model, rule: Rule) -> list[SettingReadings]:
     """Sort the readings that count by the setting of the gauge.
 
     Args:
         belief: what is believed.
         model: the bore's constants.
+        rule: the rule that the bore is judged by.
 
     Returns:
         One group for each setting, oldest first.
     """
-    counted = evidence(belief)
+    counted = independent(belief, rule)
     told = {**dict(belief.settings_told), belief.gauge_number: belief.gauge_told(model)}
+    masters = {**dict(belief.masters), belief.gauge_number: belief.master}
     return [
-        SettingReadings(tuple(r.as_read_mm for r in counted if r.gauge_number == number), *told[number])
+        _on_master(tuple(r.as_read_mm for r in counted if r.gauge_number == number), told[number], masters[number])
         for number in dict.fromkeys(r.gauge_number for r in counted)
     ]
+
+
+def _on_master(as_read_mm: tuple[float, ...], told: tuple[float, float], master: Master) -> SettingReadings:
+    """Tell the master's share of a setting's error from the rest, where it is known."""
+    u = master.u_mm or 0.0
+    return SettingReadings(as_read_mm, told[0], math.sqrt(max(told[1] ** 2 - u**2, 0.0)), master.name if u else "", u)
+
+
+def _set_anew(belief: Belief, model: Model, mean_mm: float) -> SettingReadings:
+    """Return readings of a setting that is yet to be made, on the master that the gauge is set on now."""
+    master = replace(belief.master, celsius=None)
+    return _on_master((mean_mm,) * READINGS, (0.0, setting_sd(model, master.u_mm)), master)
 
 
 def size_of(settings: Sequence[SettingReadings], belief: Belief, model: Model, *, once_warm: bool = False) -> Size:
@@ -110,7 +139,8 @@ def size_of(settings: Sequence[SettingReadings], belief: Belief, model: Model, *
     warmth = belief.warmth(model, once_taken=once_warm)
     of_one = math.sqrt(model.reading_variance(belief.gauge_scatter_mm))
     scatter = scatter_shown(settings, belief.gauge_scatter_mm, of_one)
-    return size_from_settings(settings, scatter, model.priors.gauge_step.value, warmth)
+    dof = math.inf if belief.gauge_scatter_dof is None else belief.gauge_scatter_dof
+    return size_from_settings(settings, scatter, model.priors.gauge_step.value, warmth, dof)
 
 
 def inside(u_mm: float, model: Model, rule: Rule) -> float:
@@ -137,12 +167,12 @@ def best_u(belief: Belief, model: Model, settings: int) -> float:
         settings: how many.
 
     Returns:
-        The uncertainty, mm.
+        The uncertainty that it is judged by, mm.
     """
-    told = belief.gauge_told(model)
-    first = SettingReadings((model.diameter_mm,) * READINGS, 0.0, told[1])
-    fresh = replace(first, sd_mm=model.priors.gauge_setting.width)
-    return size_of([first, *[fresh] * (settings - 1)], belief, model, once_warm=True).u_mm
+    mid = (model.diameter_mm,) * READINGS
+    first = _on_master(mid, (0.0, belief.gauge_told(model)[1]), belief.master)
+    fresh = _set_anew(belief, model, model.diameter_mm)
+    return size_of([first, *[fresh] * (settings - 1)], belief, model, once_warm=True).judged_u_mm
 
 
 def ways_on(belief: Belief, model: Model, rule: Rule) -> list[Further]:
@@ -156,7 +186,7 @@ def ways_on(belief: Belief, model: Model, rule: Rule) -> list[Further]:
     Returns:
         The ways, each with its chance to show the bore in; none where enough was measured.
     """
-    settings, read = by_setting(belief, model), len(belief.readings)
+    settings, read = by_setting(belief, model, rule), len(belief.readings)
     if not settings:
         return []
     measurements = (MOST_READINGS - read) // READINGS
@@ -174,7 +204,7 @@ def _warmth_taken(belief: Belief, model: Model, rule: Rule, settings: Sequence[S
     size = size_of(settings, belief, model, once_warm=True)
     off = model.growth * (float(row @ belief.now.mean) - belief.part_told[0])
     sd = model.growth * math.sqrt(float(row @ belief.now.covariance @ row) + once)
-    return Further("temperature", 1, _within(size.mm - off, sd, size.u_mm, model, rule))
+    return Further("temperature", 1, _within(size.mm - off, sd, size.judged_u_mm, model, rule))
 
 
 def _within(mean_mm: float, sd_mm: float, u_mm: float, model: Model, rule: Rule) -> float:
@@ -197,25 +227,24 @@ def _further(
     row, own = reading_row(model), model.reading_variance(belief.gauge_scatter_mm) / READINGS
     if anew:
         row[State.GAUGE] = 0.0
-        own += model.priors.gauge_setting.width**2
+        own += setting_sd(model, belief.master.u_mm) ** 2
     expected = float(row @ belief.now.mean)
     sd = math.sqrt(float(row @ belief.now.covariance @ row) + own / count)
 
     def seen(mean_mm: float) -> Size:
-        return size_of(_with(settings, model, mean_mm, anew=anew, count=count), belief, model)
+        return size_of(_with(settings, belief, model, mean_mm, anew=anew, count=count), belief, model)
 
     size = seen(expected)
     spread = abs(seen(expected + sd).mm - size.mm)
-    shown_in = _within(size.mm, spread, size.u_mm, model, rule)
+    shown_in = _within(size.mm, spread, size.judged_u_mm, model, rule)
     return Further("set anew" if anew else "could be shown", count, shown_in)
 
 
 def _with(
-    settings: Sequence[SettingReadings], model: Model, mean_mm: float, *, anew: bool, count: int
+    settings: Sequence[SettingReadings], belief: Belief, model: Model, mean_mm: float, *, anew: bool, count: int
 ) -> list[SettingReadings]:
     """Add readings that have not been taken yet."""
     if anew:
-        fresh = SettingReadings((mean_mm,) * READINGS, 0.0, model.priors.gauge_setting.width)
-        return [*settings, *[fresh] * count]
+        return [*settings, *[_set_anew(belief, model, mean_mm)] * count]
     last = settings[-1]
     return [*settings[:-1], replace(last, as_read_mm=(*last.as_read_mm, *(mean_mm,) * READINGS * count))]

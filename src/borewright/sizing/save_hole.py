@@ -111,7 +111,7 @@ def ways_to_save(belief: Belief, chosen: Chosen) -> tuple[Way, ...]:
     if not too_little_left(belief, chosen):
         return ()
     outlook = with_under_cost(belief.now, chosen.outlook)
-    ways = [_leave(belief, outlook), _spring(belief, outlook), _thin(belief, outlook)]
+    ways = [_leave(belief, outlook), _spring(belief, outlook), _thin(belief, outlook, chosen)]
     ways += [_sharper(belief, outlook), _fed(belief, outlook), _honed(belief, outlook)]
     found = sorted((way for way in ways if way is not None), key=lambda way: way.cost)
     by_the_tool = [way.cost for way in found if way.saving in AS_IT_IS]
@@ -134,7 +134,10 @@ def _spring(belief: Belief, outlook: Outlook) -> Way | None:
     return _ended("spring pass", outlook, step, outlook.cost_of(trial=False) + outlook.final_cost(step))
 
 
-def _thin(belief: Belief, outlook: Outlook) -> Way | None:
+def _thin(belief: Belief, outlook: Outlook, chosen: Chosen) -> Way | None:
+    """The pass that is advised, in the same figures; where another thing is advised, the best one."""
+    if chosen.action == "move_and_cut" and chosen.plan is not None:
+        return Way("thin pass", chosen.odds, chosen.mean_mm, chosen.sd_mm, chosen.plan.cost)
     plan = plan_by(belief.now, outlook, ())
     return None if plan is None else _planned("thin pass", outlook, plan)
 

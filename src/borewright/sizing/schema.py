@@ -172,6 +172,7 @@ def advice_schema() -> Schema:
             "measure": _fields(
                 "how to measure; where that is the action.",
                 {"setting": _choice("with the gauge as it is set, or set on its master anew first.", ("same", "anew"))},
+                {"with": _choice("with a gauge that is not the machine's own probe.", ("own gauge",))},
             ),
             "land": _interval("what the land of a trial cut is to measure; where the next cut is one."),
             "aims": _list("the size that each planned pass aims at; where passes are planned.", _length("a size.")),
@@ -337,7 +338,15 @@ def _move() -> Schema:
 
 
 def _release() -> Schema:
-    part = _fields("one source.", {"what": _text("the source."), "width": _length("its standard uncertainty.")})
+    part = _fields(
+        "one source.",
+        {
+            "what": _text("the source."),
+            "width": _length("its standard uncertainty."),
+            "share": _share("of the variance of the size."),
+        },
+        {"dof": _whole("degrees of freedom, where it is an estimate from few.")},
+    )
     return _fields(
         "the evidence for a release, by the gauge's word alone; where the hole was read since the last full pass.",
         {
@@ -347,12 +356,19 @@ def _release() -> Schema:
             "size": _length("the size at 20 °C."),
             "expanded": _length("its expanded uncertainty."),
             "coverage": _text("the coverage of that."),
+            "u": _length("its standard uncertainty."),
+            "k": _number("coverage factor: expanded over standard uncertainty."),
             "readings": _whole("how many readings it rests on."),
             "as_read": _list("the readings, as the gauge showed them.", _length("one reading.")),
             "correction": _length("what was added to their mean for warmth, signed."),
             "oversize": _share("that any of it is above the upper limit, by the gauge alone."),
             "undersize": _share("that any of it is below the lower limit, by the gauge alone."),
             "parts": _list("where the uncertainty comes from, the largest first.", part),
+        },
+        {
+            "dof": _whole("effective degrees of freedom, where any part has few."),
+            "not_shown_for": _text("why readings that would show it in do not release it."),
+            "held": _text("how the part was held as it was read, where somebody said."),
         },
     )
 

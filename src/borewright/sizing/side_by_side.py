@@ -204,7 +204,7 @@ def compare(belief: Belief, chosen: Chosen, minutes: Minutes) -> Compared:
                 if (passes, trial) in found:
                     courses.append(_course(found[passes, trial], way, outlook, minutes))
                 elif not trial or (outlook.trials and passes <= MOST_WITH_TRIAL):
-                    shut.append(Shut(way, passes, _why_shut(start, outlook, passes, trial=trial)))
+                    shut.append(Shut(way, passes, _why_shut(belief, start, outlook, passes, trial=trial)))
     cheapest = min(courses, key=lambda course: course.cost, default=None)
     return Compared(tuple(courses), tuple(shut), _advised(courses, chosen), cheapest)
 
@@ -290,16 +290,31 @@ def _course(plan: Plan, way: Way, outlook: Outlook, minutes: Minutes) -> Course:
     return Course(way, plan.steps, 1.0 - kept, end, taken + again, plan.cost + first, spent)
 
 
-def _why_shut(start: Gaussian, outlook: Outlook, passes: int, *, trial: bool) -> str:
+def _why_shut(belief: Belief, start: Gaussian, outlook: Outlook, passes: int, *, trial: bool) -> str:
     if start.at(State.HOLE) >= outlook.model.diameter_mm:
         return "The hole is at the middle of its limits already."
-    unbound = replace(
-        with_under_cost(start, outlook), unmoved=False, widest_opening_mm=math.inf, largest_tool_mm=math.inf
-    )
-    kinds = {(passes_of(plan.steps), any(step.trial for step in plan.steps)) for plan in _every(start, unbound)}
+    freed = replace(with_under_cost(start, outlook), unmoved=False, widest_opening_mm=math.inf)
+    kinds = {
+        (passes_of(plan.steps), any(step.trial for step in plan.steps))
+        for plan in _every(start, replace(freed, largest_tool_mm=math.inf))
+    }
     if (passes, trial) in kinds:
-        return "Nothing has shown the push-off or the adjuster yet, so the tool may not be opened that far at once."
+        return f"{_unshown(belief, outlook)}, so the tool may not be opened that far at once."
     return "A pass would be left too thin to cut well." if passes > 1 or trial else "What is left is too thin to cut."
+
+
+def _unshown(belief: Belief, outlook: Outlook) -> str:
+    """Say what has not been shown yet, of that which holds the tool back now."""
+    push_off = math.isfinite(outlook.largest_tool_mm)
+    dial = outlook.model.adjuster.kind == "dial" and not outlook.model.priors.proved.value
+    adjuster = dial and not belief.moves_shown
+    if push_off and adjuster:
+        return "Nothing has shown the push-off or the adjuster yet"
+    if push_off:
+        return "Nothing has shown the push-off yet"
+    if adjuster:
+        return "No move has shown yet what the adjuster does"
+    return "What the bore may also be, beside what is believed, is not told apart yet"
 
 
 def _advised(courses: Sequence[Course], chosen: Chosen) -> Course | None:

@@ -106,8 +106,8 @@ def release_as_shown(payload: b.Released, belief: Belief, model: Model, rule: Ru
     if judged.verdict != "in":
         raise OutOfTurnError(
             f"By {values['rule']} the bore is {judged.verdict}: {values['size']} ± {values['expanded']}, "
-            f"{judged.probability:.1%} likely within limits.",
-            right="Measure again, cut again, or set it aside.",
+            f"{judged.probability:.1%} likely within limits.{' ' + judged.why if judged.why else ''}",
+            right="Measure it with a gauge of its own." if judged.why else "Measure again, cut again, or set it aside.",
             where="release",
         )
     for name in ("verdict", "rule", "size", "expanded"):

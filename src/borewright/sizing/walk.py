@@ -201,7 +201,8 @@ class Walk:
         like = self._likes[bore]
         if like.gauge != before.gauge:
             setting = self._tool.model.priors.gauge_setting
-            self._belief = _as_among(gauge_anew(self._belief, like.outlook.known_mm, setting.width))
+            half = setting.width * math.sqrt(0.5)
+            self._belief = _as_among(gauge_anew(self._belief, like.outlook.known_mm, half, half))
         if bore not in self._under:
             self._under[bore] = math.inf
             self._under[bore] = with_under_cost(self._belief.alone, self._outlook()).under_cost

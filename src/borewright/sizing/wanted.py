@@ -94,6 +94,8 @@ def _measurement(advice: Mapping[str, object]) -> Wanted:
         return Wanted("set_on", "size")
     if "temperature" in str(advice.get("say")):
         return Wanted("temperature", "celsius", {"of": "part", "when": "now"})
+    if _group(advice, "measure").get("with") == "own gauge":
+        return Wanted("read", "as_read", {"probe": False})
     return Wanted("read", "as_read")
 
 

@@ -40,6 +40,7 @@ WHY: Final = {
     "could be shown": "It is more likely in than not; more readings, at other depths, may show it.",
     "set anew": "It may be in; set on its master again the gauge errs otherwise, and both settings together show more.",
     "fresh setting": "The gauge was set anew; what it shows now is worth as much as what it showed before.",
+    "own probe": "Only the machine's own probe measured it, with the slides that cut it: that releases no bore.",
     "near the upper limit": "It stands too near the upper limit to be shown in, and a cut can only make it larger.",
     "cannot be shown": "It is likely in, but with this gauge no reading can show it by the rule; another gauge may.",
     "too large": "The hole is over the upper limit, and metal cannot be put back.",
@@ -222,6 +223,12 @@ def steps_of(
             "Wipe gauge feet and master; set the gauge on its master again and enter that.",
             "Read the bore twice, a quarter round between.",
         ]
+    if chosen.ground == "own probe":
+        return [
+            "Stop the spindle; draw the probe clear.",
+            "Wipe bore and gauge; use a gauge set on a master, not the machine's probe.",
+            "Read the bore twice, a quarter round between.",
+        ]
     if chosen.action == "measure":
         return [
             "Stop the spindle; draw the tool clear.",
@@ -299,6 +306,8 @@ def say_action(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: st
         if chosen.ground == "set anew"
         else "Take the part's temperature, then measure again."
         if chosen.ground == "temperature"
+        else "Measure it with a gauge of its own."
+        if chosen.ground == "own probe"
         else AGAIN[place][0]
         if place
         else "Measure.",

@@ -18,11 +18,14 @@ from borewright.shop import acts
 from borewright.shop.kept import in_spindle
 from borewright.shop.learned import lessons
 from borewright.shop.stands import Stand
+from borewright.shop.touched import marks_said
 from borewright.sizing.wanted import wanted_by
 from borewright.web.answers import API
 from borewright.web.asked import Asked, asked, unit_or_none
 from borewright.web.doubt import doubts_said
+from borewright.web.narrow import narrow_for, narrow_for_shop, shop_rule
 from borewright.web.office import In, Office
+from borewright.web.soaking import soak_of
 from borewright.web.views import limits_view
 
 ROUTES: Final = APIRouter(prefix=API)
@@ -72,11 +75,14 @@ def look(at: In, bore: str, show: str | None = None) -> Response:
     unit = unit_or_none(show, "show")
     stand = at.records.stand(bore)
     wanted = wanted_by(stand.advice, in_spindle=in_spindle(stand.history))
+    soak = soak_of(stand.bore, stand.history, unit or stand.bore.unit)
     return JSONResponse(
         {
             "bore": bore,
             "numbers": stand.numbers,
             "advice": dict(stand.advice_in(unit)),
+            "waiting": [] if soak is None else [soak.said, *soak.more],
+            "marks": marks_said(at.records.store_of(bore), bore, stand, unit or stand.bore.unit),
             "wanted": {"field": wanted.field, "entry": wanted.entry, "order": wanted.order},
             "html": at.sight.part(bore, stand, unit),
         }
@@ -210,12 +216,23 @@ def proof(at: In, bore: str, sent: Sent) -> Response:
 
 
 @ROUTES.get("/callout")
-def callout(at: In, text: str = "", unit: str | None = None) -> Response:
-    """The limits that a callout means."""
-    found = parse_callout(text, unit_or_none(unit, "unit"))
-    view = limits_view(found)
+def callout(
+    at: In,
+    text: str = "",
+    unit: str | None = None,
+    step: str = "",
+    scatter: str = "",
+    bias: str = "",
+    rule: str = "",
+) -> Response:
+    """The limits that a callout means, and whether a gauge of such a step could show a bore to be in."""
+    found, by = parse_callout(text, unit_or_none(unit, "unit")), shop_rule(at.records.shop, rule)
+    gauge = {"step": step, "scatter": scatter, "bias": bias}
+    narrow = narrow_for(found, gauge, by) if step else narrow_for_shop(at.records.shop, found, by)
+    view = limits_view(found, rule=by, narrow=narrow)
     pictures = {name: str(picture) for name, picture in view.pictures}
-    return JSONResponse({**found.plain(), "pictures": pictures, "html": at.pages.render("limits.html", {"view": view})})
+    html = at.pages.render("limits.html", {"view": view})
+    return JSONResponse({**found.plain(), "narrow": list(narrow), "pictures": pictures, "html": html})
 
 
 @ROUTES.post(

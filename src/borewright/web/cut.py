@@ -9,15 +9,16 @@ from typing import Final
 from borewright.cutting.compliance import JOINTS
 from borewright.cutting.concerns import SAID
 from borewright.cutting.least_chip import EDGES
-from borewright.cutting.outlook import MOST_PASSES
+from borewright.cutting.outlook import MOST_PASSES, PassOutlook
 from borewright.drawing.cut import draw_cut
+from borewright.errors import BorewrightError, NotHeldError
 from borewright.materials.work_tables import WORK
 from borewright.quantity.length import Unit
 from borewright.quantity.show import show_length
 from borewright.record.forms import whole_form
 from borewright.record.payloads.cut import CERTAINTIES
 from borewright.sizing.cut_outlook import CutOutlook, narrows_most
-from borewright.sizing.cut_words import BLIND, NOTHING, OF_PLAN, grounds_said, pass_said, pass_title
+from borewright.sizing.cut_words import BELOW, BLIND, NOTHING, OF_PLAN, grounds_said, pass_said, pass_title
 from borewright.web.pictures import WIDTHS, Picture, Pictures
 
 OF_BORE: Final = ("callout", "hole", "material")
@@ -48,6 +49,12 @@ WORDS: Final[Mapping[str, tuple[str, ...]]] = {
 }
 """What may be picked."""
 
+RIGHT: Final = {
+    "material": "Name a kind, such as alloy steel or grey iron; the field lists those held.",
+    "load": "Push the tip and give load and movement, or give the bar's diameter and how far it stands out.",
+}
+"""What would be right where the library's own words ask for more than the page has fields for."""
+
 
 @dataclass(frozen=True, slots=True)
 class Worry:
@@ -75,12 +82,14 @@ class CutPass:
     Args:
         title: its number and its sizes.
         first: what could go wrong first in it.
-        said: its figures, by label.
+        said: its figures, by label: risk, size, finish and time.
+        below: the figures that are looked up: force, chip, power.
     """
 
     title: str
     first: str
     said: tuple[tuple[str, str], ...]
+    below: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,23 +126,53 @@ def cut_view(looked: CutOutlook) -> CutView:
     Returns:
         The view.
     """
-    several, hole = len(looked.passes) > 1, show_length(looked.setup.hole, looked.unit)
+    hole = show_length(looked.setup.hole, looked.unit)
     return CutView(
         title=f"{looked.callout.written} in {looked.setup.cut.work.said}, from {hole}",
         unit=looked.unit,
         worries=tuple(
-            Worry(SAID[one.rank], f"pass {number}" if several else "", one.what, one.would, one.rank == 0)
+            Worry(SAID[one.rank], looked.in_pass(number, one), one.what, one.would, one.rank == 0)
             for number, one in looked.worst()
         ),
         narrows=narrows_most(looked.passes[0].prior),
         passes=tuple(
-            CutPass(pass_title(looked, one), concerns[0].what if concerns else NOTHING, pass_said(looked, one))
+            _pass(looked, one, concerns[0].what if concerns else NOTHING)
             for one, concerns in zip(looked.passes, looked.concerns, strict=True)
         ),
         pictures=tuple((name, Picture(draw_cut(looked, width=width))) for name, width in WIDTHS),
         grounds=grounds_said(looked),
         note=f"{OF_PLAN} {BLIND}" if looked.planned else BLIND,
     )
+
+
+def _pass(looked: CutOutlook, one: PassOutlook, first: str) -> CutPass:
+    said = pass_said(looked, one)
+    kept, below = ([pair for pair in said if (pair[0] in BELOW) == under] for under in (False, True))
+    return CutPass(pass_title(looked, one), first, tuple(kept), tuple(below))
+
+
+def field_of(error: BorewrightError) -> tuple[str, str]:
+    """Find the field of the page that an error belongs to, and say it in the page's own terms.
+
+    Args:
+        error: what was refused.
+
+    Returns:
+        The field's name, empty where it is none of the page; and what is wrong with what would be right. Nothing is
+        asked for there that the page has no field for.
+    """
+    path = error.where.removeprefix("cut.").split("[")[0]
+    which = 1 if "push_test[1]" in error.where else 0
+    load, *rest = PUSHES[which]
+    last = {"load": load, "gives": rest[0], "overhang": rest[1]}.get(error.where.rsplit(".", 1)[-1], load)
+    names = {of_cut: name for name, of_cut in OF_CUT.items()} | {name: name for name in (*OF_BORE, "unit", "passes")}
+    pushed = {"push_test": last}
+    barred = {"bar": "bar", "bar.diameter": "bar", "bar.taper": "taper", "hole.size": "hole"}
+    name = {**names, **pushed, **barred}.get(path, "")
+    for_the_page = isinstance(error, NotHeldError) or (path == "push_test" and error.given is None)
+    right = RIGHT.get(name, error.right) if for_the_page else error.right
+    given = "" if error.given is None or isinstance(error.given, tuple | list | dict) else f"{error.given}: "
+    return name, f"{given}{error.wrong} {right}".strip()
 
 
 def asked_cut(fields: Mapping[str, str]) -> dict[str, object]:

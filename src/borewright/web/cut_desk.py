@@ -18,7 +18,7 @@ from borewright.sizing.taught_push_off import cut_of_bore
 from borewright.web.answers import API
 from borewright.web.api import Sent, _body
 from borewright.web.asked import unit_or_none
-from borewright.web.cut import FIELDS, WORDS, asked_cut, cut_view, passes_asked
+from borewright.web.cut import FIELDS, WORDS, asked_cut, cut_view, field_of, passes_asked
 from borewright.web.office import In
 from borewright.web.pages import USUAL
 
@@ -38,6 +38,7 @@ def cut(at: In, asking: Request, show: str | None = None, passes: str = "") -> R
         "words": WORDS,
         "own": [own_plain(force) for force in kept],
         "view": None,
+        "wrong": "",
         "problem": "",
     }
     status = 200
@@ -45,7 +46,7 @@ def cut(at: In, asking: Request, show: str | None = None, passes: str = "") -> R
         try:
             values["view"] = cut_view(look_at_cut(with_own_force(asked_cut(asked), kept), passes_asked(passes)))
         except BorewrightError as error:
-            values["problem"], status = str(error), 422
+            (values["wrong"], values["problem"]), status = field_of(error), 422
     return at.pages.page("cut.html", values, status)
 
 

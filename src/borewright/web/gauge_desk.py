@@ -8,6 +8,7 @@ from typing import Final
 from fastapi import APIRouter
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
+from borewright.drawing.study import draw_study
 from borewright.errors import EntryError
 from borewright.exchange.gauge_studies import read_study
 from borewright.gauging.study_range import by_range
@@ -21,9 +22,12 @@ from borewright.web.api import Sent, _body, _by
 from borewright.web.asked import unit_or_none
 from borewright.web.gauges import GaugesView, found_view, gauges_view
 from borewright.web.office import In, Office
+from borewright.web.pictures import Picture
 
 PAGES: Final = APIRouter(include_in_schema=False, default_response_class=HTMLResponse)
 ROUTES: Final = APIRouter(prefix=API)
+RULE_FIELDS: Final = ("name", "confidence", "ratio", "bands", "probe")
+"""What a rule may say."""
 
 
 @PAGES.get("/gauges")
@@ -83,11 +87,11 @@ def enter(at: In, gauge: str, sent: Sent) -> Response:
     return JSONResponse({"gauge": gauge, "recorded": dict(answer), "said": said})
 
 
-@ROUTES.post("/rule", openapi_extra=_body("name", "confidence", "ratio", "by"))
+@ROUTES.post("/rule", openapi_extra=_body(*RULE_FIELDS, "by"))
 def decide(at: In, sent: Sent) -> Response:
     """Decide by which rule bores are judged where order and drawing name none."""
-    sent.only(("name", "confidence", "ratio", "by"))
-    given = {name: sent.text_or_none(name) for name in ("name", "confidence", "ratio")}
+    sent.only((*RULE_FIELDS, "by"))
+    given = {name: sent.text_or_none(name) for name in RULE_FIELDS}
     rule = {name: value for name, value in given.items() if value}
     decided = decide_rule(at.records.shop, rule, by=_by(sent))
     return JSONResponse({"rule": rule_of(decided).text})
@@ -104,6 +108,7 @@ def study(at: In, sent: Sent) -> Response:
     typed = sent.text_or_none("tolerance")
     tolerance = None if typed is None else parse_length(typed, shown, where="tolerance").mm
     found = [found_view(each, made, shown, tolerance) for each in (by_range(made), by_variance(made))]
+    picture = Picture(draw_study(made, shown, standalone=False))
     best, gauge = by_variance(made), sent.text_or_none("gauge")
     if gauge:
         entry = best.as_entry(made.readings_mm.size, tolerance)
@@ -114,7 +119,7 @@ def study(at: In, sent: Sent) -> Response:
             "scatter": f"{best.repeatability_mm:.6f} mm",
             "what_to_do": best.what_to_do(tolerance),
             "recorded": bool(gauge),
-            "html": at.pages.render("study.part.html", {"found": found, "gauge": gauge}),
+            "html": at.pages.render("study.part.html", {"found": found, "gauge": gauge, "picture": picture}),
         }
     )
 

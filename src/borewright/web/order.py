@@ -10,6 +10,7 @@ from borewright.quantity.length import Unit
 from borewright.quantity.odds import say_odds
 from borewright.shop.stands import KINDS
 from borewright.sizing.bore import Bore
+from borewright.sizing.cut_words import LEANS
 from borewright.sizing.order_words import order_of
 from borewright.web.panel import as_json
 from borewright.web.passes import Field
@@ -48,12 +49,14 @@ class Turn:
         number: its number.
         tool: where the tool stands.
         closed: whether it is closed for it and taken up again.
+        leans: that it stands above the upper limit, where it does; else empty.
         cuts: what is cut.
     """
 
     number: int
     tool: str
     closed: bool
+    leans: str
     cuts: tuple[CutLine, ...]
 
 
@@ -218,7 +221,8 @@ def _turn(turn: Plain) -> Turn:
         )
         for cut in groups(turn, "cuts")
     )
-    return Turn(int(str(turn["setting"])), str(turn["tool"]), bool(turn["closed"]), cuts)
+    leans = LEANS if turn["above_limit"] else ""
+    return Turn(int(str(turn["setting"])), str(turn["tool"]), bool(turn["closed"]), leans, cuts)
 
 
 def _shut(ways: Sequence[Plain]) -> tuple[tuple[str, str], ...]:

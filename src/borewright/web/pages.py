@@ -15,11 +15,14 @@ from borewright.quantity.show import show_length
 from borewright.rehearsal.kinds import KINDS
 from borewright.shop.bores import like_bores
 from borewright.shop.learned import lessons
+from borewright.shop.settings import rule_decided
 from borewright.shop.stands import Stand
+from borewright.sizing.opening import rule_of
 from borewright.sizing.priors import USUAL_DEPTH_MM
 from borewright.web.answers import STATIC, asset_address
 from borewright.web.asked import unit_or_none
 from borewright.web.lessons import learned_view
+from borewright.web.narrow import narrow_for_shop, shop_rule
 from borewright.web.office import In, Office
 from borewright.web.order import order_view
 from borewright.web.passes import passes_view
@@ -62,7 +65,8 @@ def callout(at: In, text: str = "", unit: str | None = None, show: str | None = 
     status = 200
     if text.strip():
         try:
-            values["view"] = limits_view(parse_callout(text, unit_or_none(unit, "unit")))
+            found, rule = parse_callout(text, unit_or_none(unit, "unit")), shop_rule(at.records.shop)
+            values["view"] = limits_view(found, rule=rule, narrow=narrow_for_shop(at.records.shop, found, rule))
         except BorewrightError as error:
             values["problem"], status = f"{error.wrong} {error.right}", 422
     return at.pages.page("callout.html", values, status)
@@ -73,7 +77,10 @@ def start(at: In, show: str | None = None) -> Response:
     """Show the form that opens a bore."""
     unit = unit_or_none(show, "show") or USUAL
     usual_depth = {unit: show_length(USUAL_DEPTH_MM, unit, decimals=2 if unit == "mm" else 3) for unit in UNITS}
-    return at.pages.page("start.html", {"page": "start", "show": unit, "usual_depth": usual_depth})
+    decided = rule_decided(at.records.shop)
+    shop_rule = "" if decided is None else rule_of(decided).text
+    values = {"page": "start", "show": unit, "usual_depth": usual_depth, "shop_rule": shop_rule}
+    return at.pages.page("start.html", values)
 
 
 @ROUTES.get("/bores/{bore}")

@@ -5,11 +5,14 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import Final
 
 from borewright.quantity.length import Unit
 from borewright.sizing.wanted import ON_ADVICE, Wanted
 from borewright.web.plain import Plain, bare, group
+
+NOTHING: Final[Mapping[str, object]] = MappingProxyType({})
 
 READY: Final = (
     "spindle stopped and locked out",
@@ -105,6 +108,18 @@ class Panel:
     ready: tuple[str, ...] = ()
 
 
+PART_NOW: Final = Form(
+    "temperature", "celsius", "Part now", "Enter temperature", "°C", filled='{"of":"part","when":"now"}'
+)
+"""The form of the part's temperature."""
+
+
+ROOM_NOW: Final = Form(
+    "temperature", "celsius", "Room beside it", "Enter the room's", "°C", filled='{"of":"room","when":"now"}'
+)
+"""The form of the room's temperature: what a part comes to that is left to soak."""
+
+
 def panel_of(wanted: Wanted, unit: Unit, bore: str) -> Panel:
     """Say what is asked beside the card.
 
@@ -117,7 +132,7 @@ def panel_of(wanted: Wanted, unit: Unit, bore: str) -> Panel:
         The panel.
     """
     if wanted.event in {"read", "hole_checked"}:
-        return Panel("What does the gauge show?", reading(unit, wanted.event), ready=READY)
+        return Panel("What does the gauge show?", reading(unit, wanted.event, wanted.filled), ready=READY)
     if wanted.event == "set_on":
         return Panel("Which ring is the gauge set on?", ring(unit))
     if wanted.event == "temperature":
@@ -137,17 +152,18 @@ def panel_of(wanted: Wanted, unit: Unit, bore: str) -> Panel:
     return Panel("Nothing is left to do.", link=(f"/bores/{bore}/release", "See what was signed"))
 
 
-def reading(unit: Unit, event: str = "read") -> Form:
+def reading(unit: Unit, event: str = "read", filled: Mapping[str, object] = NOTHING) -> Form:
     """Make the form of a reading.
 
     Args:
         unit: unit that lengths are shown in.
         event: ``read``, or ``hole_checked`` for the hole before the first pass.
+        filled: other fields of the entry.
 
     Returns:
         The form.
     """
-    return Form(event, "as_read", "Gauge shows", "Enter reading", unit, hint="diameter")
+    return Form(event, "as_read", "Gauge shows", "Enter reading", unit, filled=as_json(filled), hint="diameter")
 
 
 def ring(unit: Unit) -> Form:
@@ -177,7 +193,7 @@ def others(unit: Unit, adjuster: str, *, moved: bool) -> tuple[Form, ...]:
     """
     forms = [
         reading(unit),
-        Form("temperature", "celsius", "Part now", "Enter temperature", "°C", filled='{"of":"part","when":"now"}'),
+        PART_NOW,
         Form("temperature", "celsius", "Part as cut", "Enter temperature", "°C", filled='{"of":"part","when":"cut"}'),
         Form("set", "diameter", "Bench shows, tool lock tight", "Tool was set", unit),
         ring(unit),

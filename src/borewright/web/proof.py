@@ -36,6 +36,7 @@ class ProofView:
         shown: what was typed so far, newest first.
         found: what was found.
         say: the same in a sentence.
+        left: how the finished proof leaves the tool, and what brings it back.
         entry: the entry that keeps it, as JSON; empty where nothing can be kept.
         cautions: what to beware of.
     """
@@ -53,6 +54,7 @@ class ProofView:
     shown: tuple[Fact, ...]
     found: tuple[Fact, ...]
     say: str
+    left: str
     entry: str
     cautions: tuple[str, ...]
 
@@ -89,6 +91,7 @@ def proof_view(bore_id: str, bore: Bore, plain: Plain, *, rehearsed: bool = Fals
         ),
         found=_found(plain, given.adjuster.line_mm, unit),
         say=str(plain.get("say", "")),
+        left=str(plain.get("left", "")),
         entry=as_json(group(plain, "entry")) if plain.get("entry") else "",
         cautions=CAUTIONS,
     )

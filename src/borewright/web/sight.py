@@ -9,6 +9,7 @@ from borewright.quantity.length import Unit
 from borewright.shop import bores
 from borewright.shop.kept import in_spindle
 from borewright.shop.stands import Stand
+from borewright.shop.touched import marks_said
 from borewright.sizing.wanted import wanted_by
 from borewright.web.answers import Pages
 from borewright.web.panel import Tap, as_json
@@ -78,7 +79,10 @@ class Sight:
         """
         rehearsed = self.records.is_rehearsed(bore)
         machine = self.records.machine(bore) if rehearsed and stand.bore.state in FINISHED else None
-        return release_view(bore, stand.bore, stand.history, unit=show, rehearsed=rehearsed, machine=machine)
+        marks = marks_said(self.records.store_of(bore), bore, stand, show or stand.bore.unit)
+        return release_view(
+            bore, stand.bore, stand.history, unit=show, rehearsed=rehearsed, machine=machine, marks=marks
+        )
 
     def proof(
         self, bore: str, stand: Stand, readings: Mapping[str, object], show: Unit | None

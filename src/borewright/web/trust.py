@@ -1,12 +1,10 @@
-"""What an inspector looks for on Release: what the uncertainty is made of, drawn, and marks on readings."""
+"""What an inspector looks for on Release: how it was measured, where, and marks on readings."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from borewright.drawing.budget import draw_budget
 from borewright.drawing.places import draw_places
-from borewright.gauging.budget import Budget, Cause
 from borewright.gauging.form import Departure, Form, Placed, form_of
 from borewright.gauging.instruments import INSTRUMENTS
 from borewright.gauging.lobing import unseen_lobing
@@ -16,12 +14,13 @@ from borewright.record.gauges import gauge_record
 from borewright.record.payloads.bore import Read
 from borewright.shop.stands import Stand
 from borewright.shop.store import Store
-from borewright.shop.touched import Mark, Reason, marks
+from borewright.shop.touched import marks, said_together
 from borewright.sizing.judging import judge
 from borewright.sizing.opening import rule_of
-from borewright.sizing.proving import evidence
+from borewright.sizing.proving import independent
 from borewright.web.card import Fact
 from borewright.web.pictures import Picture
+from borewright.web.taken import TakenView, taken_view
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,14 +29,14 @@ class TrustView:
 
     Args:
         marks: why readings are marked, a sentence each; readings that share a reason share the sentence.
-        budget: the parts of the uncertainty drawn; empty without a reading that counts.
+        taken: how it was measured.
         places: where it was read, drawn; empty where no reading says where.
         form: its departures from a true cylinder, as far as the places show them.
         open: what the places leave open, a sentence each.
     """
 
     marks: tuple[str, ...]
-    budget: Picture
+    taken: TakenView
     places: Picture
     form: tuple[Fact, ...]
     open: tuple[str, ...]
@@ -59,50 +58,18 @@ def trust_view(store: Store, bore: str, stand: Stand, unit: Unit) -> TrustView:
     form = form_of(placed, stand.bore.belief.gauge_scatter_mm) if placed else None
     return TrustView(
         said_together(marks(store, bore), unit),
-        _budget(stand),
+        taken_view(store, stand.bore, unit),
         Picture(draw_places(placed, unit, standalone=False) if placed else ""),
         tuple(_departure(each, unit) for each in form.departures) if form is not None else (),
         _left_open(stand, form, placed),
     )
 
 
-def said_together(found: tuple[Mark, ...], unit: Unit) -> tuple[str, ...]:
-    """Say marks, those of one reason in one sentence.
-
-    Args:
-        found: the marks.
-        unit: unit to show lengths in.
-
-    Returns:
-        The sentences.
-    """
-    sentences: list[str] = []
-    reasons: dict[tuple[Reason, float | None], list[int]] = {}
-    for mark in found:
-        reasons.setdefault((mark.reason, mark.by_mm), []).append(mark.number)
-    for (reason, by_mm), numbers in reasons.items():
-        if len(numbers) == 1:
-            sentences.append(Mark(numbers[0], reason, by_mm).said(unit).capitalize() + ".")
-        else:
-            one = Mark(numbers[0], reason, by_mm).said(unit).partition(": ")[2]
-            sentences.append(f"Readings {', '.join(str(number) for number in numbers)}: {one}.")
-    return tuple(sentences)
-
-
-def _budget(stand: Stand) -> Picture:
-    bore = stand.bore
-    judged = judge(bore.belief, bore.model, rule_of(bore.opening.rule))
-    if judged is None:
-        return Picture("")
-    causes = tuple(Cause(name, part) for name, part in judged.size.parts_mm if part > 0.0)
-    return Picture(draw_budget(Budget(judged.size.mm, causes), standalone=False))
-
-
 def _placed(stand: Stand) -> tuple[Placed, ...]:
     """Return the readings that count and say where, as sizes at 20 °C."""
     bore = stand.bore
     judged = judge(bore.belief, bore.model, rule_of(bore.opening.rule))
-    counted = {each.number: each.as_read_mm for each in evidence(bore.belief)}
+    counted = {each.number: each.as_read_mm for each in independent(bore.belief, bore.rule)}
     if judged is None or not counted:
         return ()
     warmth = judged.size.mm - sum(counted.values()) / len(counted)

@@ -7,21 +7,25 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from borewright.callout.callout import Callout
+from borewright.gauging.conformity import Rule
 from borewright.quantity.length import Unit
 from borewright.quantity.odds import say_odds
-from borewright.quantity.show import show_limits
+from borewright.quantity.show import show_length, show_limits
 from borewright.rehearsal.kinds import KINDS
 from borewright.shop.kept import Kept, entries, in_spindle, since_opening
 from borewright.sizing.bore import Bore
+from borewright.sizing.gauge_fit import wanted_mm
 from borewright.sizing.order_words import like_groups
 from borewright.sizing.wanted import PUT_IN, wanted_by
 from borewright.web.card import Card, Fact, card_of
 from borewright.web.cuts import cuts_of
-from borewright.web.panel import OTHER_TAPS, Form, Panel, Tap, as_json, held_taps, others, panel_of
+from borewright.web.panel import OTHER_TAPS, PART_NOW, ROOM_NOW, Form, Panel, Tap, as_json, held_taps, others, panel_of
 from borewright.web.pictures import Picture, Pictures, large_strips, limits_pictures, small_strip, strip_of
 from borewright.web.plain import Plain, group, groups, listed, tells, which_of, without_zeros
 from borewright.web.saving import SavingView, savings_of
+from borewright.web.soaking import SoakView, soak_of
 from borewright.web.story import Pass, Row, last_undoable, passes_of, rows_of
+from borewright.web.where import WhereView, where_of
 from borewright.web.why import Why, why_of
 
 AFTERWARDS: Final = {"released": "See what was signed.", "quarantined": "See why."}
@@ -47,6 +51,9 @@ class SizeView:
         state_note: what belongs to it, or empty.
         card: the next move.
         panel: what is asked beside it.
+        where: what may be said of a reading besides its number; None where nothing is read.
+        warm: the forms of the part's temperature and of its room's.
+        soak: what waiting for it buys; None where its temperature was not taken twice.
         strips: the stock strip, by width.
         passes: how it came to where it stands.
         rows: every entry, newest first.
@@ -79,6 +86,9 @@ class SizeView:
     state_note: str
     card: Card
     panel: Panel
+    where: WhereView | None
+    warm: tuple[Form, ...]
+    soak: SoakView | None
     strips: Pictures
     passes: tuple[Pass, ...]
     rows: tuple[Row, ...]
@@ -167,12 +177,14 @@ class LimitsView:
         facts: its limits, for where the drawing has no room.
         source: the table they come from, or ``as written``.
         pictures: the limits drawn to scale, by width.
+        narrow: which gauges the tolerance is too narrow for, a sentence each.
     """
 
     written: str
     facts: tuple[Fact, ...]
     source: str
     pictures: Pictures
+    narrow: tuple[str, ...] = ()
 
 
 def size_view(
@@ -224,6 +236,9 @@ def size_view(
         state_note=note,
         card=card_of(said, shown_in, adjuster=given.adjuster.kind, seat=seat, cuts=cuts),
         panel=panel_of(wanted, shown_in, bore_id),
+        where=where_of(bore, shown_in) if wanted.event in {"read", "hole_checked"} else None,
+        warm=(PART_NOW, ROOM_NOW),
+        soak=soak_of(bore, kept, shown_in),
         strips=large_strips(strip_of(bore, shown_in, said, story, cuts)),
         passes=story,
         rows=rows_of(history),
@@ -274,12 +289,16 @@ def today_view(
     )
 
 
-def limits_view(callout: Callout, unit: Unit | None = None) -> LimitsView:
+def limits_view(
+    callout: Callout, unit: Unit | None = None, *, rule: Rule | None = None, narrow: Sequence[str] = ()
+) -> LimitsView:
     """Make the view of a callout.
 
     Args:
         callout: the callout as it was understood.
         unit: unit to show it in; its own where it is left out.
+        rule: the rule that bores are judged by, to say how well a size must be known for it; None says nothing.
+        narrow: which gauges the tolerance is too narrow for, a sentence each.
 
     Returns:
         The view.
@@ -290,10 +309,24 @@ def limits_view(callout: Callout, unit: Unit | None = None) -> LimitsView:
     low, high = show_limits(callout.lower, callout.upper, shown_in, _digits(shown_in) + finer)
     return LimitsView(
         callout.written,
-        (Fact("smallest", f"{low} {shown_in}"), Fact("largest", f"{high} {shown_in}")),
+        (
+            Fact("smallest", f"{low} {shown_in}"),
+            Fact("largest", f"{high} {shown_in}"),
+            *_to_show(callout, shown_in, rule),
+        ),
         callout.source,
         limits_pictures(callout, shown_in),
+        tuple(narrow),
     )
+
+
+def _to_show(callout: Callout, unit: Unit, rule: Rule | None) -> tuple[Fact, ...]:
+    """Say how well a size must be known so that any could be shown in."""
+    if rule is None:
+        return ()
+    most = wanted_mm(callout.upper_mm - callout.lower_mm, rule)
+    shown = show_length(most, unit, decimals=4 if unit == "mm" else 5)
+    return (Fact(f"to be shown in by {rule.text}", f"size known within ± {shown}, form and all"),)
 
 
 def state_words(bore: Bore, *, seated: bool) -> tuple[str, str]:

@@ -227,5 +227,21 @@ def test_a_shop_decides_on_its_rule_once(shop: Path) -> None:
     assert "Not decided yet" in run("rule").stdout
     assert "proof at 99 %" in run("rule", "proof", "--confidence", "0.99", "--by", "I. Thorne").stdout
     assert "The shop's rule: proof at 99 %." in run("rule").stdout
+    assert "guarded by 0.8 U" in run("rule", "guarded", "--bands", "0.8").stdout
+    assert "the machine's own probe counts" in run("rule", "proof", "--probe-counts").stdout
+    with pytest.raises(EntryError, match="has no guard band"):
+        run("rule", "proof", "--bands", "1")
     with pytest.raises(EntryError, match="not one of the choices"):
         run("rule", "guess")
+
+
+def test_a_study_is_drawn_by_part_and_by_person(shop: Path, tmp_path: Path) -> None:
+    del shop
+    file, picture = tmp_path / "study.csv", tmp_path / "study.svg"
+    rows = [f"{part},{who},{62.0 + 0.001 * part}" for part in (1, 2, 3) for who in ("Ann", "Bo") for _ in range(2)]
+    file.write_text("\n".join(["part,who,reading", *rows]), encoding="utf-8")
+    run("study", str(file), "--unit", "mm", "--picture", str(picture))
+    assert picture.read_text(encoding="utf-8").startswith("<svg")
+    with pytest.raises(EntryError, match="cannot be written") as refused:
+        run("study", str(file), "--unit", "mm", "--picture", str(tmp_path))
+    assert refused.value.where == "picture"

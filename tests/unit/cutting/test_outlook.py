@@ -132,7 +132,14 @@ def test_too_thin_a_chip(share: float, rank: int, says: str) -> None:
     ]
 
 
+def test_a_bar_that_stands_out_far_may_chatter() -> None:
+    assert said(replace(SETUP, slender=3.9)) == ""
+    assert "4.0 times its diameter: it may chatter" in said(replace(SETUP, slender=4.0))
+    assert said(replace(SETUP, slender=6.0, slender_to=8.0)) == ""
+
+
 def test_rated_speed_and_spindle() -> None:
+    assert "not given: check it before 821 rpm" in said(replace(SETUP, rated_rpm=None))
     assert "rated for" in said(replace(SETUP, rated_rpm=500.0))
     assert "97 m/min at most" in said(replace(SETUP, rated_rpm=500.0))
     assert "does not turn" in said(replace(SETUP, spindle=Spindle(((100.0, 1.0), (500.0, 1.0)))))

@@ -113,7 +113,10 @@ STARTS: tuple[Refused, ...] = (
     Refused({"name": "half \ud83d"}, "", "There is half a letter in it, which cannot be stored."),
     Refused({"temperature": {"part": {}}}, "temperature.part", "A temperature is wanted."),
     Refused({"temperature": {"part": "294 K"}}, "temperature.part", "Kelvin is not used at a machine."),
-    Refused({"rule": {"name": "guess"}}, "rule.name", "That is not one of the choices.", right="proof or simple"),
+    Refused(
+        {"rule": {"name": "guess"}}, "rule.name", "That is not one of the choices.", right="proof, simple or guarded"
+    ),
+    Refused({"rule": {"name": "proof", "bands": 1}}, "rule.bands", "The rule proof has no guard band."),
     Refused({"costs": {"pass": 1}}, "costs", "There is no such field.", right="Did you mean pass_?"),
 )
 """What a bore is not started with; each row differs from the least start in the fields given."""
@@ -193,6 +196,10 @@ ENTRIES: tuple[tuple[str, Refused], ...] = (
     ("to set", Refused(certified(due="in March"), "due", "That is not a day.", right="2027-03-01")),
     ("to set", Refused(certified(due="2027-02-30"), "due", "That is not a day.")),
     ("to set", Refused(certified(due="2026-03-01"), "due", "A certificate cannot fall due before it was given.")),
+    (
+        "to set",
+        Refused({"event": "set_on", "size": "26.5", "master_u": "0.2"}, "master_u", "No master is known that badly."),
+    ),
     ("to set", Refused({"event": "read"}, "as_read", "It is missing.", right="what the gauge showed")),
     ("to set", Refused(read("27.03", at="yesterday"), "at", "That is not a time.")),
     ("to set", Refused(read("27.03", at="2031-02-30T10:00Z"), "at", "That is not a time.")),

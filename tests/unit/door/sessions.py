@@ -169,6 +169,23 @@ SESSIONS: Mapping[str, Session] = {
             {"event": "read", "as_read": "27.018"},
         ),
     ),
+    "read by the machine's own probe, then by a gauge that was studied": Session(
+        {**LEAST, "gauge": {"step": "0.001"}},
+        (
+            {"event": "studied", "scatter": "0.0012", "dof": 6},
+            {"event": "set", "diameter": "26.900"},
+            {"event": "seated"},
+            {"event": "passed"},
+            {"event": "read", "as_read": "26.886"},
+            {"event": "read", "as_read": "26.886"},
+            {"event": "moved", "lines": 72},
+            {"event": "passed"},
+            {"event": "temperature", "of": "part", "celsius": 20},
+            {"event": "read", "as_read": "27.030", "probe": True, "state": "in the machine"},
+            {"event": "read", "as_read": "27.030", "probe": True},
+            {"event": "read", "as_read": "27.031", "state": "free"},
+        ),
+    ),
     "a reading that surprises, then too large": Session(
         LEAST,
         (

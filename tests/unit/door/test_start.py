@@ -136,3 +136,21 @@ def test_a_release_needs_evidence_that_shows_the_bore_in() -> None:
     assert caught.value.where == "release"
     assert caught.value.wrong.startswith("By proof at 95 % the bore is out: ")
     assert caught.value.right
+
+
+@pytest.mark.parametrize(
+    ("rule", "text"),
+    [
+        ({"name": "guarded"}, "guarded by 1 U"),
+        ({"name": "guarded", "bands": "0.5"}, "guarded by 0.5 U"),
+        ({"name": "guarded", "bands": 0}, "guarded by 0 U"),
+        ({"name": "simple"}, "simple acceptance, measurement capable 4:1"),
+        ({"name": "proof", "probe": "counts"}, "proof at 95 %; the machine's own probe counts"),
+    ],
+)
+def test_a_bore_is_judged_by_the_rule_of_its_start(rule: dict[str, object], text: str) -> None:
+    bore = Bore.start({**LEAST, "tool": {"set": "26.800"}, "rule": rule})
+    bore.record({"event": "passed"})
+    bore.record({"event": "read", "as_read": "26.790"})
+    shown: Any = bore.advise()["release"]
+    assert shown["rule"] == text

@@ -14,6 +14,7 @@ from borewright.gauging.conformity import Rule, conformance_probability, normal_
 
 PROOF = Rule("proof")
 SIMPLE = Rule("simple")
+GUARDED = Rule("guarded")
 
 
 def test_probability_splits_into_within_above_and_below() -> None:
@@ -86,7 +87,7 @@ def test_at_the_guarded_limit_the_rule_turns(confidence: float, u: float, tolera
     assert rule.judge(outside, u, -tolerance / 2, tolerance / 2)[0] != "in"
 
 
-@pytest.mark.parametrize("rule", [PROOF, SIMPLE])
+@pytest.mark.parametrize("rule", [PROOF, SIMPLE, GUARDED])
 def test_where_nothing_can_be_shown_the_guard_takes_all(rule: Rule) -> None:
     assert rule.guard(1.0, 3.0) == 1.5
     assert not rule.can_show(1.0, 3.0)
@@ -95,6 +96,16 @@ def test_where_nothing_can_be_shown_the_guard_takes_all(rule: Rule) -> None:
 def test_simple_acceptance_has_no_guard() -> None:
     assert SIMPLE.guard(0.1, 10.0) == 0.0
     assert SIMPLE.guard(0.1) == 0.0
+
+
+def test_a_guard_of_one_u_keeps_two_standard_uncertainties_off_both_limits() -> None:
+    """U = 2u = 2: in from 2 inside, out from 2 outside; its sureness at the band is that of two sigma, 97.7 %."""
+    assert GUARDED.text == "guarded by 1 U"
+    assert GUARDED.judge(7.99, 1.0, -10.0, 10.0)[0] == "in"
+    assert GUARDED.judge(8.01, 1.0, -10.0, 10.0)[0] == "not shown"
+    assert GUARDED.judge(12.01, 1.0, -10.0, 10.0)[0] == "out"
+    assert GUARDED.judge(8.0, 1.0, -10.0, 10.0)[1] == pytest.approx(0.97725, abs=1e-5)
+    assert Rule("guarded", bands=0.0).judge(9.99, 1.0, -10.0, 10.0)[0] == "in"
 
 
 @given(st.floats(1e-9, 1.0 - 1e-9))

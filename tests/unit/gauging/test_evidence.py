@@ -11,11 +11,13 @@ from scipy.stats import chi2
 from borewright.errors import EntryError
 from borewright.gauging.evidence import (
     DISAGREE,
+    MASTER,
     PART_TEMPERATURE,
     SettingReadings,
     Warmth,
     scatter_shown,
     size_from_readings,
+    size_from_settings,
 )
 from tests.unit.rehearsal.four_sigma import assert_mean
 
@@ -46,6 +48,7 @@ def test_parts_are_those_of_the_equation_largest_first() -> None:
             "gauge step": 0.002 / math.sqrt(12.0),
             PART_TEMPERATURE: 60.0 * 23.1e-6 * 0.4,
             "expansion coefficient": 60.0 * 3.0 * 0.8e-6,
+            f"{PART_TEMPERATURE} × expansion": 60.0 * 0.4 * 0.8e-6,
         },
         rel=1e-3,
     )
@@ -100,3 +103,30 @@ def test_readings_that_disagree_widen_it_to_what_they_show() -> None:
 def test_two_settings_apart_do_not_count_as_scatter() -> None:
     apart = [SettingReadings((46.518, 46.518), 0.0, 0.001), SettingReadings((46.513, 46.513), 0.0, 0.001)]
     assert scatter_shown(apart, 0.0012, 0.0012) == 0.0012
+
+
+def test_settings_on_one_master_share_its_error_and_on_two_do_not() -> None:
+    def of(*masters: str) -> dict[str, float]:
+        settings = [SettingReadings((60.0, 60.0), 0.0, 0.0006, name, 0.0008) for name in masters]
+        return dict(size_from_settings(settings, 0.001, 0.001, COLD).parts_mm)
+
+    assert of("ring-60")[MASTER] == pytest.approx(0.0008)
+    assert of("ring-60", "ring-60", "ring-60")[MASTER] == pytest.approx(0.0008)
+    assert of("ring-60", "ring-60b")[MASTER] == pytest.approx(0.0008 / math.sqrt(2.0))
+    assert of("ring-60", "ring-60")["gauge setting"] == pytest.approx(0.0006 / math.sqrt(2.0))
+
+
+def test_few_degrees_of_freedom_widen_the_coverage_and_many_leave_it_at_two() -> None:
+    """All of it scatter of three readings with four degrees of freedom: k is Student's 2.776 (GUM table G.2)."""
+    few = size_from_settings([SettingReadings((60.0,), 0.0, 0.0)], 0.001, 0.0, Warmth(0.0, 0.0, 0.0, 0.0), 4.0)
+    assert few.dof == pytest.approx(4.0)
+    assert few.factor == pytest.approx(2.776, abs=5e-4)
+    assert few.expanded_mm == pytest.approx(2.776e-3, abs=5e-7)
+    assert few.judged_u_mm == pytest.approx(0.5 * few.expanded_mm)
+    more = few.with_part("out of round", 0.001)
+    assert more.u_mm == pytest.approx(math.sqrt(2.0) * 0.001)
+    assert more.dof == pytest.approx(16.0)  # a hair under or over 16 in floats: cut to 15 or 16
+    assert 2.1195 < more.factor < 2.1319
+    many = size_from_settings([SettingReadings((60.0,), 0.0, 0.0)], 0.001, 0.0, COLD)
+    assert (many.factor, math.isinf(many.dof)) == (2.0, True)
+    assert many.judged_u_mm == many.u_mm

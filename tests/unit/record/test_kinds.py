@@ -27,7 +27,6 @@ TEACHES_NOTHING = {
     ("tool", "assembled"),  # the opening carries the adjuster
     ("tool", "noted"),
     ("tool", "corrected"),
-    ("gauge", "described"),  # the gauge's own record keeps it
     ("gauge", "certified"),  # what was set on the master names it
     ("gauge", "noted"),
     ("gauge", "corrected"),

@@ -12,8 +12,9 @@ from borewright.record.stream import StreamId
 from borewright.shop import acts, bores
 from borewright.shop.gauges import list_gauges, record_gauge, show_gauge
 from borewright.shop.store import Store
-from borewright.shop.touched import marks
-from tests.unit.shop.test_acts import GIVEN, to_size
+from borewright.shop.touched import marks, marks_said
+from borewright.sizing.measuring import freedom_of
+from tests.unit.shop.test_acts import CUT_AND_READ, GIVEN, to_size
 
 MARCH, JUNE, NEXT = "2027-03-01T06:00:00Z", "2027-06-01T06:00:00Z", "2028-06-01T06:00:00Z"
 PAPER = {"event": "certified", "size": "53.1502 mm", "expanded": "0.0008 mm", "report": "R-17", "due": "2028-03-01"}
@@ -164,8 +165,12 @@ def test_a_setting_that_no_bore_rests_on_touches_none(store: Store) -> None:
 
 def test_the_machines_own_probe_is_no_independent_evidence(store: Store) -> None:
     record_gauge(store, "gauge-2", {"event": "described", "instrument": "touch probe in the spindle"})
-    bore, _ = sized(store)
+    bore = str(acts.open_bore(store, GIVEN)["bore"])
+    for entry in CUT_AND_READ:
+        acts.record(store, bore, entry)
     assert {mark.reason for mark in marks(store, bore)} == {"not independent"}
+    acts.record(store, bore, {"event": "read", "as_read": "52.784", "probe": False})
+    assert {mark.number for mark in marks(store, bore)} == {3, 4}
 
 
 def test_a_reading_beyond_the_travel_is_refused(store: Store) -> None:
@@ -252,3 +257,57 @@ def test_what_is_no_entry_is_refused(store: Store, entry: Any) -> None:  # noqa:
     with pytest.raises(EntryError):
         record_gauge(store, "gauge-2", entry)
     assert store.token() == 0
+
+
+def test_a_setting_keeps_how_well_its_master_is_known_by_its_record_alone(store: Store) -> None:
+    ring(store, factor="2.5")
+    record_gauge(store, "gauge-2", {"event": "set_on", "master": "ring-53", "master_u": "9 µm"}, at=MARCH)
+    says = show_gauge(store, "gauge-2").settings[-1].says
+    assert says.master_u is not None
+    assert says.master_u.text == "0.000320 mm"
+    bore = str(acts.open_bore(store, GIVEN, at=MARCH)["bore"])
+    acts.record(store, bore, {"event": "hole_checked", "as_read": "52.702"}, at=MARCH)
+    assert bores.view(store, bore).belief.master.u_mm == 0.00032
+
+
+def test_a_ring_without_a_certificate_is_known_by_its_class(store: Store) -> None:
+    """Class X of 53.15 mm: 80 microinch wide, half of it over root 3 (ASME B89.1.6, second-hand)."""
+    record_gauge(store, "ring-53", {"event": "described", "instrument": "ring", "ring_class": "X"})
+    with pytest.raises(NotHeldError, match="no certificate") as refused:
+        record_gauge(store, "gauge-2", {"event": "set_on", "master": "ring-53"})
+    assert "Give its size" in refused.value.right
+    record_gauge(store, "gauge-2", {"event": "set_on", "master": "ring-53", "size": "53.15"}, unit="mm")
+    says = show_gauge(store, "gauge-2").settings[-1].says
+    assert says.master_u is not None
+    assert says.master_u.mm == pytest.approx(40.0 * 25.4e-6 / 3.0**0.5, abs=1e-6)
+
+
+def test_a_ring_of_carbide_grows_as_carbide(store: Store) -> None:
+    record_gauge(store, "ring-53", {"event": "described", "instrument": "ring", "material": "carbide"})
+    record_gauge(store, "ring-53", PAPER)
+    record_gauge(store, "gauge-2", {"event": "set_on", "master": "ring-53", "celsius": "24"})
+    assert show_gauge(store, "gauge-2").settings[-1].says.master_material == "carbide"
+
+
+def test_a_bore_opens_with_what_a_study_of_its_gauge_found(store: Store) -> None:
+    study = {"event": "studied", "scatter": "0.7 µm", "dof": 18}
+    record_gauge(store, "gauge-2", study, at=MARCH)
+    given = {**GIVEN, "gauge": {"step": "0.001"}}
+    opened = bores.view(store, str(acts.open_bore(store, given, at=MARCH)["bore"]))
+    scatter = opened.model.priors.gauge_scatter
+    assert (scatter.value, scatter.origin) == (0.0007, "learned: the study of this gauge")
+    assert freedom_of(scatter) == pytest.approx(18.0)
+    typed = bores.view(
+        store, str(acts.open_bore(store, {**GIVEN, "gauge": {"step": "0.001", "scatter": "0.0012"}})["bore"])
+    )
+    assert typed.model.priors.gauge_scatter.value == 0.0012
+
+
+def test_a_verdict_says_the_marks_of_the_readings_that_it_rests_on(store: Store) -> None:
+    ring(store)
+    set_on_ring(store, NEXT)
+    bore, _ = sized(store, NEXT)
+    assert marks_said(store, bore, bores.stand(store, bore), "mm") == ()
+    number = acts.record(store, bore, {"event": "read", "as_read": "53.150"}, at=NEXT)["number"]
+    said = marks_said(store, bore, bores.stand(store, bore), "mm")
+    assert said == (f"Reading {number}: the master's certificate was out of date.",)

@@ -10,6 +10,7 @@ import pytest
 from scipy.optimize import curve_fit
 
 from borewright.errors import EntryError
+from borewright.quantity.say import say_length
 from borewright.record.fields import payload_plain
 from borewright.rehearsal.kinds import KINDS
 from borewright.sizing.adjuster_proof import (
@@ -23,6 +24,7 @@ from borewright.sizing.adjuster_proof import (
     proved_entry,
 )
 from borewright.sizing.gaussian import State
+from borewright.sizing.proof_words import found_rows
 from tests.unit.sizing.plain import bore, setting
 from tests.unit.sizing.proved_slides import adjuster, prove, readings
 
@@ -101,6 +103,23 @@ def test_locks_have_a_mean_and_a_scatter_of_their_own() -> None:
     assert found.lock.value == pytest.approx(diameters.mean())
     assert found.lock.sd == pytest.approx(diameters.std(ddof=1) / math.sqrt(5) * math.sqrt(4 / 2))
     assert found.lock_scatter.value == pytest.approx(math.sqrt(diameters.var(ddof=1) - 2.0 * 0.0002**2 / 12.0))
+
+
+@pytest.mark.parametrize("step_mm", [0.0001, 0.0005, 0.001])
+def test_no_scatter_of_the_lock_is_said_finer_than_the_step_shows_it(step_mm: float) -> None:
+    told = adjuster()
+    shifts = [0.0010, 0.0015, 0.0015, 0.0015, 0.0015]
+    radii = [one for shift in shifts for one in (0.25, 0.25 + shift, 0.007)] + CLEAN[15:]
+    found = proof_of(readings(told, radii, step_mm=step_mm), told)
+    assert found.lock_unseen_mm == pytest.approx(2.0 * step_mm * math.sqrt(2.0 / 12.0))
+    said = next(row["value"] for row in found_rows(found, told, "mm") if row["what"] == "from one locking to the next")
+    if found.lock_scatter.value < found.lock_unseen_mm:
+        assert said == f"below {say_length(round(found.lock_unseen_mm, 7), 'mm')}"
+    else:
+        assert said.startswith("± ")
+    assert said.startswith("± ") == (step_mm == 0.0001)
+    for one in (found.line.sd * lines_opened(told), found.lock.sd):
+        assert one >= 2.0 * step_mm / math.sqrt(12.0 * ROUNDS), "no width below what the step allows"
 
 
 def test_a_tip_that_stays_behind_shows_what_sticks() -> None:

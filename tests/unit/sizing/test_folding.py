@@ -7,7 +7,7 @@ import math
 import pytest
 
 from borewright.sizing.gaussian import State
-from borewright.sizing.measuring import gauge_set, reading_row
+from borewright.sizing.measuring import UNKNOWN_MASTER, gauge_set, reading_row
 from tests.unit.sizing.plain import Entry, bore, expected_reading_mm, mm, read, readings, setting, temperature
 
 PASS: Entry = {"event": "passed"}
@@ -109,7 +109,7 @@ def test_readings_of_a_setting_before_are_counted_once() -> None:
     variance = model.reading_variance(worked.belief.gauge_scatter_mm)
     for _ in range(2):
         now = now.measured(row, shown, variance)[0]
-    now = gauge_set(now, model, None)
+    now = gauge_set(now, model, UNKNOWN_MASTER)
     for _ in range(2):
         now = now.measured(row, shown + 0.001, variance)[0]
     assert worked.belief.hole_mm == pytest.approx(now.at(State.HOLE), abs=2e-5)

@@ -54,7 +54,7 @@ def sampled(worked: Bore, *, anew: bool, count: int) -> float:
                 entries.append({"event": "set_on", "size": "40 mm"})
             entries += readings((mean + bias + sqrt(own) * draws.standard_normal(2)).tolist())
         again = worked.twin()
-        settings = by_setting(belief, model)
+        settings = by_setting(belief, model, PROOF)
         taken = np.array([float(str(entry["as_read"]).split()[0]) for entry in entries if "as_read" in entry])
         groups = settings if anew else settings[:-1]
         if anew:

@@ -81,3 +81,11 @@ def test_leaving_a_hole_under_size_is_likely_to_lose_it() -> None:
 
 def test_where_the_tool_as_it_is_does_about_as_well_nothing_else_is_told_of() -> None:
     assert "save" not in left_at("33.390")
+
+
+def test_the_pass_that_is_advised_stands_there_in_the_same_figures() -> None:
+    advice = left_at("33.399")
+    assert advice["action"] == "move_and_cut"
+    thin = ways(advice)["thin pass"]
+    assert thin["odds"] == advice["odds"]
+    assert thin["expect"]["size"] == advice["expect"]["size"]

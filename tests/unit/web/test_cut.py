@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from urllib.parse import urlencode
 
 import pytest
@@ -69,7 +70,7 @@ TOOL = {"material": "6061-T6", "feed": ".003", "nose": "1/64", "load": "50", "gi
         ({"speed": "2800 rpm"}, "Revolutions are no cutting speed"),
         ({"speed": "5 knots"}, "no unit of a cutting speed"),
         ({"unit": "in", "callout": "1.5000-1.5010", "hole": "61.5"}, "No stock is left"),
-        ({"angle": "120"}, "edge_angle"),
+        ({"angle": "120"}, "That is above 110"),
         ({"wiper": "3"}, "flat is not that long"),
         ({"load": "100", "gives": "0.01", "at": "80", "load2": "100", "gives2": "0.012"}, "at two overhangs"),
         ({"load": "100", "gives": "2.5"}, "100 N give less than 1.0000 mm"),
@@ -195,3 +196,63 @@ def test_measured_passes_stand_against_physics_on_the_page_and_over_http(visitor
     without = visitor.open(name="lower eye")
     assert visitor.get(f"/api/v1/bores/{without}/cut").json()["cut"] is None
     assert visitor.get("/api/v1/bores/nobody/cut").status_code == 404
+
+
+@pytest.mark.parametrize(
+    ("fields", "name"),
+    [
+        ({"material": "oak"}, "material"),
+        ({"feed": "0.5"}, "feed"),
+        ({"bar": ""}, "load"),
+        ({"load": "100"}, "gives"),
+        ({"overhang": ""}, "overhang"),
+        ({"speed": "2800"}, "speed"),
+        ({"passes": "9"}, "passes"),
+        ({"callout": "62"}, "callout"),
+        ({"hole": "62.2"}, "hole"),
+        ({"taper": "steep 7"}, "taper"),
+    ],
+)
+def test_an_error_stands_beside_its_field_and_asks_for_none_that_is_not_there(
+    visitor: Visitor, fields: dict[str, str], name: str
+) -> None:
+    text = visitor.get(address(**fields)).text
+    assert text.count('role="alert"') == 1
+    beside = text.split(f'id="c-{name}"')[1].split("</p>")[0]
+    assert 'class="problem" role="alert"' in beside
+    told = beside.split('role="alert">')[1].split("<")[0]
+    assert not {"kc", "exponent", "push_test"} & set(told.replace(",", " ").split())
+
+
+def test_the_empty_form_begins_with_what_could_lose_the_hole_and_takes_nothing_as_known(visitor: Visitor) -> None:
+    text = visitor.get("/cut").text
+    order = [text.index(f'name="{name}"') for name in ("hole", "callout", "load", "bar", "nose", "feed", "speed")]
+    assert order == sorted(order)
+    assert ">steep 40</option>" in text
+    assert '<option value="">not said: counts as steep 40</option>' in text
+    assert " selected" not in text
+
+
+def test_risk_size_and_finish_stand_open_and_the_force_is_folded(visitor: Visitor) -> None:
+    text = visitor.get(address()).text
+    one = text.split('aria-label="Pass by pass"')[1].split("</details>")[0]
+    shown, folded = one.split('<details class="fold">')
+    assert all(f"<dt>{label}</dt>" in shown for label in ("set", "push-off", "over size", "finish"))
+    assert all(f"<dt>{label}</dt>" in folded for label in ("force", "chip", "power, torque"))
+    assert not any(f"<dt>{label}</dt>" in shown for label in ("force", "chip", "power, torque"))
+
+
+def test_a_later_setting_is_none_yet_and_one_above_the_limit_leans(visitor: Visitor) -> None:
+    said = re.findall(r"<dt>set</dt><dd>([^<]*)", visitor.get(address()).text)
+    assert len(said) == 2
+    assert re.match(r"61\.\d{4} mm, ", said[0])
+    assert re.match(r"after pass 1 is read; about 62\.02\d\d mm; above the upper limit: leans on push-off", said[1])
+
+
+def test_a_slender_bar_and_a_speed_without_a_rating_stand_out(visitor: Visitor) -> None:
+    text = visitor.get(address()).text
+    assert "Bar stands out 4.5 times its diameter: it may chatter; chatter is not checked here." in text
+    assert "Rated speed of the tool not given: check it before 950 rpm." in text
+    stout = visitor.get(address(overhang="150", rated="4000")).text
+    assert "times its diameter" not in stout
+    assert "Rated speed" not in stout

@@ -70,6 +70,7 @@ def test_a_study_is_worked_out_on_the_page(visitor: Visitor) -> None:
     assert visitor.get("/api/v1/gauges").json() == {"gauges": []}
     kept = visitor.done("/studies", {"text": text, "unit": "mm", "gauge": "gauge-2"})
     assert kept["recorded"] is True
+    assert "The study by part and by person" in kept["html"]
     assert visitor.get("/api/v1/gauges").json()["gauges"][0]["scatter"] == said["scatter"]
     assert visitor.post("/studies", {"text": "part,who\n1,A"}).status_code == 422
     assert visitor.post("/studies", {"unit": "mm"}).status_code == 422
@@ -81,4 +82,23 @@ def test_a_rule_is_decided_on_the_page(visitor: Visitor) -> None:
         "rule": "simple acceptance, measurement capable 10:1"
     }
     assert "simple acceptance, measurement capable 10:1" in visitor.get("/part/gauges").text
+    assert "as the shop decided: simple acceptance, measurement capable 10:1" in visitor.get("/start").text
+    assert visitor.post("/rule", {"name": "guarded", "bands": "1.5"}).json() == {"rule": "guarded by 1.5 U"}
     assert visitor.post("/rule", {"name": "guess"}).status_code == 422
+
+
+def test_too_narrow_a_tolerance_is_said_before_cutting(visitor: Visitor) -> None:
+    asked = "/api/v1/callout?text=62+±0.004&unit=mm"
+    assert visitor.get(asked).json()["narrow"] == []
+    (said,) = visitor.get(f"{asked}&step=0.01").json()["narrow"]
+    assert said.startswith("No reading of this gauge can show a bore in")
+    assert said in visitor.get(f"{asked}&step=0.01").json()["html"]
+    assert visitor.get(f"{asked}&step=0.0005&scatter=0.0005&bias=0.0005").json()["narrow"] == []
+    assert visitor.get(f"{asked}&step=0.0005&scatter=0.0005&bias=0.0005&rule=simple").json()["narrow"] != []
+    described = {"event": "described", "instrument": "dial bore gauge", "step": "10 µm"}
+    visitor.done("/gauges/bore-gauge-2/entries", {"entry": described})
+    (said,) = visitor.get(asked).json()["narrow"]
+    assert said.startswith("bore-gauge-2: No reading of this gauge")
+    page = visitor.get("/callout?text=62+±0.004&unit=mm").text
+    assert said in page
+    assert "to be shown in by proof at 95 %" in page

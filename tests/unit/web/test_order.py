@@ -54,3 +54,20 @@ def test_a_bore_that_is_alone_says_so(demo: Visitor) -> None:
     assert page.status_code == 422
     assert "There is no order of one bore." in page.text
     assert '<li class="lane' not in page.text
+
+
+def test_only_the_next_setting_is_a_setting(visitor: Visitor) -> None:
+    upper, _ = two(visitor)
+    turns = visitor.get(f"/bores/{upper}/order").text.split("Setting by setting")[1].split("</ol>")[0]
+    assert turns.count("<b>Tool to ") == 1
+    later = re.findall(r"Set after setting (\d+) is read; about (33\.\d+) mm</span>( <span class=\"leans\">)?", turns)
+    assert [int(before) for before, _, _ in later] == list(range(1, len(later) + 1))
+    for _, tool, leans in later:
+        assert bool(leans) == (float(tool) > 33.425)
+    assert any(leans for _, _, leans in later)
+
+
+def test_the_reason_stands_once_on_the_card(visitor: Visitor) -> None:
+    upper, _ = two(visitor)
+    card = visitor.get(f"/bores/{upper}/order").text.split('<section class="card"')[1].split("</section>")[0]
+    assert card.count("in two passes") == 1

@@ -44,3 +44,20 @@ def test_minutes_that_cannot_be_are_said_beside_the_plans(demo: Visitor) -> None
     assert page.status_code == 422
     assert "soon: That is not a number." in page.text
     assert '<li class="lane' in page.text
+
+
+def test_a_plan_is_held_back_by_what_is_not_shown_after_a_measured_pass(visitor: Visitor) -> None:
+    bore = visitor.open()
+    assert "Nothing has shown the push-off or the adjuster yet" in visitor.get(f"/bores/{bore}/passes").text
+    visitor.enter(bore, {"event": "set", "diameter": visitor.look(bore)["advice"]["set"]["diameter"]})
+    visitor.enter(bore, {"event": "seated"})
+    visitor.enter(bore, {"event": "passed", "depth": "full"})
+    left = str(visitor.look(bore)["advice"]["now"]["size"]).split(" ")[0]
+    for _ in range(2):
+        visitor.enter(bore, {"event": "read", "as_read": f"{float(left):.3f}"})
+    page = visitor.get(f"/bores/{bore}/passes").text
+    assert "has shown the push-off" not in page, "the pass that was read has"
+    assert "No move has shown yet what the adjuster does" in page
+    assert re.search(r"Not allowed:</b> [^<]*too thin to cut", page)
+    assert not re.search(r"Not allowed yet:</b> [^<]*too thin to cut", page)
+    assert "cost least" not in page.replace("passes cost least", "").replace("with a trial cut cost least", "")

@@ -54,6 +54,10 @@ def test_what_is_found_is_kept_with_its_readings(visitor: Visitor) -> None:
     assert "next" not in done
     assert [row["what"] for row in done["found"]][:2] == ["a line, on the diameter", "backlash"]
     assert "data-keep-proof" in done["html"]
+    back = "The tool now stands 5 lines open of where you began: close past the backlash, come up to your starting line"
+    assert f"{back}, lock." in done["html"]
+    assert done["left"].startswith(back)
+    assert back in looked(visitor, bore, SHOWN[:-1]).json()["next"]["do"], "said with the last instruction too"
     assert "0.002 mm" not in done["html"].split("What it showed")[0], "no digit more or less than its width leaves"
     assert "% less than told, ± " in done["html"] or "% more than told, ± " in done["html"]
     kept = visitor.enter(bore, done["entry"])

@@ -1,11 +1,10 @@
-"""What stands beside a release: marks, and the uncertainty drawn."""
+"""What stands beside a release: marks, and how the bore was measured."""
 
 from __future__ import annotations
 
 import re
 
-from borewright.shop.touched import Mark
-from borewright.web.trust import said_together
+from borewright.shop.touched import Mark, said_together
 from tests.unit.cli.test_gauges import CUT
 from tests.unit.shop.test_acts import GIVEN
 from tests.unit.web.test_gauges import PAPER, act
@@ -32,7 +31,12 @@ def test_release_shows_marks_and_what_the_uncertainty_is_made_of(visitor: Visito
     page = visitor.get(f"/bores/{bore}/release").text
     assert "Readings that are marked" in page
     assert re.search(r"Readings \d+, \d+: the master&#39;s certificate was out of date\.", page)
-    assert "What the uncertainty is made of" in page
+    assert "How it was measured" in page
+    assert re.search(r"set on ring-53, 53\.\d{4} mm.*, certificate was overdue since 20\d\d-", page)
+    assert "gauge-2" in page
+    assert "nobody said</td>" in page, "where it was read"
+    assert "<td>yes</td>" in page
+    assert "released only if at least 95 % sure to be inside the limits (nobody has decided on a rule)" in page
     assert "together" in page
 
 

@@ -346,7 +346,9 @@ def test_a_bore_that_is_out_says_on_which_side() -> None:
     while sized.bore.state != "measured":
         sized.step()
     view = release_view("b-1", sized.bore, sized.history())
-    assert (view.verdict, view.verdict_title) == ("out", "Out of limits: under size")
+    assert (view.verdict, view.verdict_title) == ("out", "Not to size yet")
+    assert view.move == str(sized.bore.advise()["say"]).removesuffix(".")
+    assert view.move
     assert view.short == say_length(round(sized.bore.model.lower_mm - sized.bore.belief.hole_mm, 9), "mm")
 
 

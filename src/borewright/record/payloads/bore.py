@@ -7,9 +7,12 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from borewright.quantity.length import Length
-from borewright.record.fields import Payload, celsius, choice, free, group, length, number, text
+from borewright.record.fields import Payload, celsius, choice, flag, free, group, length, number, text
 from borewright.record.payloads.shared import Place, StreamRef
 from borewright.record.stream import Plain
+
+HELD = ("in the machine", "clamped out of it", "free")
+"""How a part may be held when it is measured: where it was cut, clamped elsewhere, or in its free state."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,6 +21,10 @@ class HoleChecked(Payload):
 
     as_read: Length = length("what the gauge showed.", zero=False)
     place: Place | None = group("where in the bore.", Place, optional=True)
+    state: str | None = choice("how the part was held.", *HELD, optional=True)
+    probe: bool | None = flag(
+        "whether the machine's own probe took it; as the gauge's record says, where nothing is said.", optional=True
+    )
     tool: StreamRef | None = group("the tool as it stood; the record gives it.", StreamRef, optional=True)
     gauge: StreamRef | None = group("the gauge as it stood; the record gives it.", StreamRef, optional=True)
 
@@ -37,6 +44,10 @@ class Read(Payload):
 
     as_read: Length = length("what the gauge showed, before any correction.", zero=False)
     place: Place | None = group("where in the bore.", Place, optional=True)
+    state: str | None = choice("how the part was held.", *HELD, optional=True)
+    probe: bool | None = flag(
+        "whether the machine's own probe took it; as the gauge's record says, where nothing is said.", optional=True
+    )
     tool: StreamRef | None = group("the tool as it stood; the record gives it.", StreamRef, optional=True)
     gauge: StreamRef | None = group("the gauge as it stood; the record gives it.", StreamRef, optional=True)
 
@@ -45,7 +56,7 @@ class Read(Payload):
 class Temperature(Payload):
     """A temperature was taken."""
 
-    of: str = choice("what it was taken of.", "part", "tool")
+    of: str = choice("what it was taken of.", "part", "tool", "room")
     celsius: Decimal = celsius("the temperature.")
     when: str | None = choice("whether it held at the last cut or holds now.", "cut", "now", optional=True)
     tool: StreamRef | None = group("the tool as it stood; the record gives it.", StreamRef, optional=True)

@@ -68,6 +68,23 @@ class SetOn(Payload):
     certificate: StreamRef | None = group(
         "the master's certificate as it stood; the record gives it.", StreamRef, optional=True
     )
+    master_u: Length | None = length(
+        "standard uncertainty of the master's size; of a master on record its certificate or class gives it.",
+        zero=False,
+        optional=True,
+    )
+    master_material: str | None = text(
+        "what the master is made of, steel where nothing is said; of one on record the record gives it.", optional=True
+    )
+
+    def __post_init__(self) -> None:
+        if self.master_u is not None and self.master_u.mm > 0.005 * self.size.mm:
+            raise EntryError(
+                "No master is known that badly.",
+                given=self.master_u.text,
+                right="Give the standard uncertainty of its size, and check the unit.",
+                where="master_u",
+            )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,6 +97,9 @@ class Rechecked(Payload):
     master: str | None = text("name of the master's own record.", optional=True)
     certificate: StreamRef | None = group(
         "the master's certificate as it stood; the record gives it.", StreamRef, optional=True
+    )
+    master_material: str | None = text(
+        "what the master is made of, steel where nothing is said; of one on record the record gives it.", optional=True
     )
 
 

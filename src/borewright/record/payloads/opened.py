@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
+from borewright.errors import EntryError
 from borewright.quantity.length import Length
 from borewright.record.fields import Payload, celsius, choice, flag, group, groups, length, number, text
 from borewright.record.payloads.cut import CutFacts
@@ -69,9 +70,26 @@ class ToolFacts(Payload):
 class RuleFacts(Payload):
     """The rule by which the bore is judged."""
 
-    name: str = choice("proof, or simple acceptance.", "proof", "simple")
+    name: str = choice(
+        "proof, simple acceptance, or guarded by a band inside both limits.", "proof", "simple", "guarded"
+    )
     confidence: Decimal | None = number("how sure proof must be.", low="0.5", high="0.9999", optional=True)
     ratio: Decimal | None = number("tolerance over 2U that simple acceptance asks.", low="1", high="100", optional=True)
+    bands: Decimal | None = number("h of a guarded rule: its band over U.", low="0", high="5", optional=True)
+    probe: str | None = choice(
+        "whether readings of the machine's own probe may release a bore; they may not where nothing is said.",
+        "counts",
+        optional=True,
+    )
+
+    def __post_init__(self) -> None:
+        if self.bands is not None and self.name != "guarded":
+            raise EntryError(
+                f"The rule {self.name} has no guard band.",
+                given=format(self.bands, "f"),
+                right='Leave bands out, or name the rule "guarded".',
+                where="bands",
+            )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
