@@ -96,7 +96,7 @@ async function look(said: string): Promise<void> {
     }
 }
 
-async function busy(
+export async function busy(
     form: HTMLFormElement,
     act: () => Promise<Answer>,
 ): Promise<Readonly<Record<string, unknown>> | null> {
@@ -126,7 +126,7 @@ async function busy(
 }
 
 /** What was filled in; a field left empty is left out. */
-function filled(form: HTMLFormElement): Record<string, string> {
+export function filled(form: HTMLFormElement): Record<string, string> {
     const given = [...new FormData(form)].map(([name, value]): [string, string] => [name, String(value).trim()]);
     return Object.fromEntries(given.filter(([, value]) => value !== ""));
 }

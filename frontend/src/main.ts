@@ -2,6 +2,7 @@
 
 import { type Answer, type Numbers, post } from "./api.ts";
 import { startCallout } from "./callout.ts";
+import { startCut } from "./cut.ts";
 import { setting } from "./device.ts";
 import { Drafts } from "./draft.ts";
 import { startGauges } from "./gauges.ts";
@@ -41,6 +42,7 @@ async function start(): Promise<void> {
         rehearse: () => (document.getElementById("size") === null ? startRehearse(at) : new SizePage(at)),
         today: () => startToday(),
         callout: () => startCallout(),
+        cut: () => startCut(),
         start: () => startStart(at),
         release: () => startRelease(at),
         away: () => startShell(at),

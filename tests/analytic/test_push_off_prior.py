@@ -11,9 +11,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from borewright.cutting.compliance import Compliance, joint_of, plain_bar, typed_compliance
+from borewright.cutting.force import EDGE_THRUST
 from borewright.cutting.least_chip import edge_of
 from borewright.cutting.prior import push_off_prior
-from borewright.cutting.pushoff import DOUBTS, Cut, doubts_of, force_for, push_off_for, settled_push_off
+from borewright.cutting.pushoff import DOUBTS, EDGE_TABLE_MM, Cut, doubts_of, force_for, push_off_for, settled_push_off
 from borewright.materials.bar import bar_of
 from borewright.materials.work import find_work
 from borewright.materials.work_tables import WORK
@@ -128,3 +129,15 @@ def test_sharper_edge_leaves_a_smaller_edge_part() -> None:
     sharp = replace(CUTS["middle head"], edge=edge_of("sharp carbide"))
     coated = replace(CUTS["middle head"], edge=edge_of("thick-coated carbide"))
     assert force_for(sharp, 0.1).edge_share < force_for(coated, 0.1).edge_share
+
+
+@pytest.mark.parametrize("flat", [0.1, 0.5, 1.0])
+def test_a_wipers_flat_pushes_straight_from_the_wall_by_its_length(flat: float) -> None:
+    cut = next(iter(CUTS.values()))
+    wiping = replace(cut, wiper=flat)
+    plain, wiped = force_for(cut, 0.1), force_for(wiping, 0.1)
+    along = cut.work.edge.value * cut.edge.radius_mm / EDGE_TABLE_MM * flat
+    assert float(wiped.cutting - plain.cutting) == pytest.approx(along)
+    assert float(wiped.radial - plain.radial) == pytest.approx(EDGE_THRUST * along)
+    assert float(wiped.feed) == float(plain.feed)
+    assert float(wiped.edge_share) > float(plain.edge_share)

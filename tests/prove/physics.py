@@ -4,7 +4,9 @@ The simulated machine knows no bar, nose or feed: it draws push-off about a medi
 that physics is right. It shows what physics is worth *if it is as right as it says*: the level is drawn about the truth
 with the width that physics states for a tool of that kind, and the shape is the one that physics states, whatever the
 truth's is. The same bores, with the same fortune, begin with a guess, with physics of a bar that is only named, with
-physics after a push test, and with the level known to 5 %; and the twin that knows the tool sizes them too.
+physics after a push test, and with the level known to 5 %; and the twin that knows the tool sizes them too. A hundred
+bores of each of the eight kinds take under ten minutes on one core; ``--kind`` makes one kind anew and leaves
+the others as they stand.
 """
 
 from __future__ import annotations
@@ -16,6 +18,7 @@ import sys
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from time import process_time
 from typing import Final
 
 import numpy as np
@@ -36,8 +39,10 @@ from borewright.rehearsal.truth import Truth
 from borewright.rehearsal.twin import knowing_twin
 from borewright.sizing.bore import Bore
 from borewright.sizing.known import Known
+from borewright.sizing.model import MODEL
 from borewright.sizing.priors import shape_by_physics
 from borewright.sizing.pushoff import SIGN_SCALE_MM
+from tests.prove.__main__ import _commit
 
 RESULT: Final = Path(__file__).parents[2] / "docs" / "results" / "physics.json"
 MOST_GUESSED: Final = 0.9
@@ -156,9 +161,12 @@ def main() -> int:
     asked = parser.parse_args()
     kept = json.loads(RESULT.read_text(encoding="utf-8"))["kinds"] if RESULT.is_file() else []
     by_kind = {each["kind"]: each for each in kept}
+    commit = _commit()
     for name in asked.kind or KINDS:
         command = f"python -m tests.prove.physics --bores {asked.bores} --seed {asked.seed} --kind '{name}'"
-        by_kind[name] = {**compared(name, asked.bores, asked.seed), "command": command}
+        began = process_time()
+        made_by = {"command": command, "commit": commit, "model": MODEL}
+        by_kind[name] = {**compared(name, asked.bores, asked.seed), **made_by, "seconds": round(process_time() - began)}
         made = {"kinds": [by_kind[each] for each in KINDS if each in by_kind]}
         RESULT.write_text(json.dumps(made, indent=1) + "\n", encoding="utf-8")
     return 0

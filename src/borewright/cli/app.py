@@ -10,6 +10,7 @@ import typer
 
 from borewright import __version__
 from borewright.cli.gauge_commands import commands as gauge_commands
+from borewright.cli.material_commands import commands as material_commands
 
 app = typer.Typer(
     name="borewright",
@@ -196,7 +197,9 @@ def cut(
     nose: Annotated[Optional[str], typer.Option("--nose", metavar="LENGTH", help="The nose radius.")] = None,  # noqa: UP045
     speed: Annotated[
         Optional[str],  # noqa: UP045  # typer reads the annotation
-        typer.Option("--speed", metavar="M/MIN", help="Cutting speed; the middle of the usual where none is given."),
+        typer.Option(
+            "--speed", metavar="SPEED", help="Cutting speed, m/min or such as 600 ft/min; left out, a usual one."
+        ),
     ] = None,
     edge: Annotated[
         Optional[str],  # noqa: UP045  # typer reads the annotation
@@ -206,13 +209,18 @@ def cut(
         Optional[str],  # noqa: UP045  # typer reads the annotation
         typer.Option("--edge-angle", metavar="DEGREES", help="Angle between edge and feed, 90 less the lead angle."),
     ] = None,
+    wiper: Annotated[Optional[str], typer.Option("--wiper", metavar="LENGTH", help="A wiper's flat.")] = None,  # noqa: UP045
     overhang: Annotated[
         Optional[str],  # noqa: UP045  # typer reads the annotation
         typer.Option("--overhang", metavar="LENGTH", help="From the spindle's face to the tip."),
     ] = None,
     push: Annotated[
         Optional[list[str]],  # noqa: UP045  # typer reads the annotation
-        typer.Option("--push", metavar="LOAD", help='A push at the tip: "100 N 0.009 mm". May be given again.'),
+        typer.Option(
+            "--push",
+            metavar="LOAD",
+            help='A push at the tip: "100 N 0.009 mm", or with its overhang "at 80 mm". May be given again.',
+        ),
     ] = None,
     bar: Annotated[
         Optional[str],  # noqa: UP045  # typer reads the annotation
@@ -255,6 +263,7 @@ def cut(
         typer.Option("--picture", metavar="FILE", help="Write pictures of chip and passes, as SVG."),
     ] = None,
     as_json: AsJson = False,
+    data: Data = None,
 ) -> None:
     """Look at the passes of a bore before cutting: what could lose it, then what each pass gives.
 
@@ -263,6 +272,7 @@ def cut(
     """
     from borewright.cli.cut import run_cut
     from borewright.cli.cut_options import CutOptions
+    from borewright.cli.folder import data_folder
 
     raise typer.Exit(
         run_cut(
@@ -278,6 +288,7 @@ def cut(
                     "speed": speed,
                     "edge": edge,
                     "edge_angle": edge_angle,
+                    "wiper": wiper,
                     "overhang": overhang,
                     "depth_of_bore": length,
                     "wall": wall,
@@ -288,6 +299,7 @@ def cut(
             passes=passes,
             picture=picture,
             as_json=as_json,
+            folder=data_folder(data),
         )
     )
 
@@ -464,6 +476,7 @@ def schema() -> None:
 
 
 app.add_typer(gauge_commands)
+app.add_typer(material_commands)
 
 
 def main() -> None:

@@ -8,6 +8,7 @@ from typing import cast
 
 from borewright.cli.answering import answer
 from borewright.cli.cut_options import CutOptions
+from borewright.cli.materials import kept_in
 from borewright.cli.rows import hung, labelled, strong, wrapped
 from borewright.cli.talk import Row
 from borewright.cutting.concerns import SAID, Concern
@@ -17,10 +18,18 @@ from borewright.exchange.jobfile import load_job
 from borewright.quantity.show import show_length
 from borewright.sizing.cut_outlook import CutOutlook, look_at_cut, narrows_most
 from borewright.sizing.cut_words import BLIND, NOTHING, grounds_said, pass_said, pass_title
+from borewright.sizing.own_force import with_own_force
 
 
 def run_cut(
-    of: str, bore: str | None, options: CutOptions, *, passes: int | None, picture: Path | None, as_json: bool
+    of: str,
+    bore: str | None,
+    options: CutOptions,
+    *,
+    passes: int | None,
+    picture: Path | None,
+    as_json: bool,
+    folder: Path | None = None,
 ) -> int:
     """Print what could go wrong in the passes of a bore and what they give, or what is wrong with what was given.
 
@@ -31,13 +40,15 @@ def run_cut(
         passes: how many passes, or None.
         picture: a file that the pictures are written to, or None.
         as_json: whether to answer in JSON.
+        folder: the folder of the records, for what the shop itself knows of its materials; None to go by the tables.
 
     Returns:
         The exit code: 0, or 2 where it could not be read; the message then stands on stderr, a JSON problem on stdout.
     """
 
     def look() -> CutOutlook:
-        looked = look_at_cut(_mapping(of, bore, options.fields()), passes)
+        given = _mapping(of, bore, options.fields())
+        looked = look_at_cut(given if folder is None else with_own_force(given, kept_in(folder)), passes)
         if picture is not None:
             _draw(looked, picture)
         return looked

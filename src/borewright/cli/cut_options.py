@@ -45,7 +45,7 @@ def push_of(text: str) -> dict[str, object]:
     """Read a load of a push test as an option writes it.
 
     Args:
-        text: such as ``100 N 0.009 mm`` or ``100 0.009``.
+        text: such as ``100 N 0.009 mm``, ``100 0.009`` or ``100 N 0.009 mm at 80 mm``.
 
     Returns:
         The fields of a push.
@@ -53,14 +53,16 @@ def push_of(text: str) -> dict[str, object]:
     Raises:
         EntryError: it is not a load and a movement.
     """
-    words = text.replace(":", " ").split()
+    push, _, overhang = text.replace(":", " ").partition(" at ")
+    words = push.split()
     if len(words) > 1 and words[1] == "N":
         del words[1]
     if len(words) < 2:
         raise EntryError(
             "A load and how far the tip went are wanted.", given=text, right='Write "100 N 0.009 mm".', where="push"
         )
-    return {"load": words[0].removesuffix("N"), "gives": " ".join(words[1:])}
+    at = {"overhang": overhang.strip()} if overhang.strip() else {}
+    return {"load": words[0].removesuffix("N"), "gives": " ".join(words[1:]), **at}
 
 
 def _given(fields: Mapping[str, str | None]) -> dict[str, object]:

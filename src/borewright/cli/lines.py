@@ -13,8 +13,8 @@ from borewright.exchange.plain_json import read_object
 if TYPE_CHECKING:
     from borewright import Bore
 
-ASKED: Final = ("start", "record", "advise", "plans")
-_EXAMPLE: Final = 'Write {"start": {...}}, {"record": {"event": ...}}, {"advise": {}} or {"plans": {}}.'
+ASKED: Final = ("start", "record", "advise", "plans", "cut")
+_EXAMPLE: Final = 'Write {"start": {...}}, {"record": {"event": ...}}, {"advise": {}}, {"plans": {}} or {"cut": {}}.'
 MINUTES: Final = ("pass_minutes", "measurement_minutes")
 _MINUTES: Final = 'Write {"plans": {"pass_minutes": 4, "measurement_minutes": 1.5}}, or {"plans": {}}.'
 _LONGEST: Final = 1_000_000
@@ -48,6 +48,8 @@ class Door:
             raise OutOfTurnError("No bore is started.", right='Write {"start": {...}} first.')
         if asked == "plans":
             return _plans(self.bore, given)
+        if asked == "cut":
+            return _cut(self.bore, given)
         return self.bore.record(given) if asked == "record" else self.bore.advise()
 
 
@@ -56,6 +58,15 @@ def _plans(bore: Bore, given: Mapping[str, object]) -> Mapping[str, object]:
         if name not in MINUTES:
             raise EntryError("There is no such field.", given=name, right=_MINUTES, where="plans")
     return bore.plans(pass_minutes=given.get(MINUTES[0]), measurement_minutes=given.get(MINUTES[1]))
+
+
+def _cut(bore: Bore, given: Mapping[str, object]) -> Mapping[str, object]:
+    from borewright.sizing.taught_push_off import cut_of_bore
+
+    for name in given:
+        raise EntryError("There is no such field.", given=name, right='Write {"cut": {}}.', where="cut")
+    found = cut_of_bore(bore, bore.plans(), bore.unit)
+    return {"cut": None if found is None else found.plain()}
 
 
 def run_lines() -> int:

@@ -8,6 +8,7 @@ from typing import cast
 
 from borewright.cli.answering import answer
 from borewright.cli.card import listed, part
+from borewright.cli.materials import kept_in
 from borewright.cli.records import identity_of, opened
 from borewright.cli.rows import hung, labelled, strong, wrapped
 from borewright.cli.talk import Row
@@ -16,6 +17,9 @@ from borewright.quantity.odds import say_odds
 from borewright.shop import bores
 from borewright.shop.database import FILE_NAME
 from borewright.sizing.bore import Bore
+from borewright.sizing.cut_words import BLIND, NOTHING, OF_PLAN, pass_said, pass_title
+from borewright.sizing.own_force import with_own_force
+from borewright.sizing.taught_push_off import CutOfBore, cut_of_bore
 
 Plain = Mapping[str, object]
 
@@ -39,9 +43,18 @@ def run_passes(
 
     def look() -> Plain:
         found = _found(of, bore, folder)
-        return found.plans(pass_minutes=pass_minutes, measurement_minutes=measurement_minutes)
+        plans = found.plans(pass_minutes=pass_minutes, measurement_minutes=measurement_minutes)
+        physics = cut_of_bore(found, plans, found.unit)
+        if physics is not None:
+            seen.append(physics)
+        return plans if physics is None else {**plans, "cut": physics.plain()}
 
-    return answer(look, dict, plans_rows, as_json=as_json)
+    def rows(plans: Plain, width: int) -> list[Row]:
+        return [*plans_rows(plans, width), *(row for physics in seen for row in physics_rows(physics, width))]
+
+    seen: list[CutOfBore] = []
+
+    return answer(look, dict, rows, as_json=as_json)
 
 
 def plans_rows(compared: Plain, width: int) -> list[Row]:
@@ -64,6 +77,29 @@ def plans_rows(compared: Plain, width: int) -> list[Row]:
             rows += _plan_rows(plan, width)
     rows += [Row(""), *_shut_rows(_groups(compared, "shut"), width)] if compared.get("shut") else []
     return [*rows, *(_minutes_rows(part(compared, "minutes"), width) if plans else [])]
+
+
+def physics_rows(physics: CutOfBore, width: int) -> list[Row]:
+    """Say what physics has to say of the passes that are advised, and what measured ones taught of push-off.
+
+    Args:
+        physics: the physics of a bore.
+        width: columns.
+
+    Returns:
+        The rows.
+    """
+    rows: list[Row] = []
+    if physics.shown:
+        rows += [Row(""), *strong("Push-off, measured against physics", width)]
+        rows += [row for shown in physics.shown for row in wrapped(shown.said(physics.unit), width)]
+    if physics.looked is None:
+        return rows
+    for one, concerns in zip(physics.looked.passes, physics.looked.concerns, strict=True):
+        rows += [Row(""), *strong(pass_title(physics.looked, one), width)]
+        rows += labelled("first", concerns[0].what if concerns else NOTHING, width)
+        rows += [row for label, words in pass_said(physics.looked, one) for row in labelled(label, words, width)]
+    return [*rows, Row(""), *wrapped(f"{OF_PLAN} {BLIND}", width)]
 
 
 def _plan_rows(plan: Plain, width: int) -> list[Row]:
@@ -131,7 +167,7 @@ def of_job(bore: JobBore, folder: Path) -> Bore:
         store = opened(folder)
         if any(one.bore == bore.identity for one in bores.list_bores(store)):
             return bores.view(store, bore.identity)
-    return Bore.start(bore.mapping, bore_id=bore.identity)
+    return Bore.start(with_own_force(bore.mapping, kept_in(folder)), bore_id=bore.identity)
 
 
 def _groups(compared: Plain, name: str) -> list[Plain]:

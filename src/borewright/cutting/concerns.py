@@ -13,6 +13,7 @@ from borewright.quantity.length import Unit
 from borewright.quantity.odds import say_odds
 from borewright.quantity.say import say_length, say_roughness
 from borewright.quantity.show import show_length
+from borewright.quantity.speed import show_speed, speed_unit
 
 LOSES, CANNOT, SPOILS, WATCH = 0, 1, 2, 3
 """How bad: the hole is lost; it cannot be cut so; finish, form or size suffers; worth knowing."""
@@ -61,7 +62,7 @@ def concerns_of(setup: Setup, one: PassOutlook, unit: Unit) -> tuple[Concern, ..
     found = [
         *_size(setup, one, unit),
         *_chip(setup, one, unit),
-        *_machine(setup, one),
+        *_machine(setup, one, unit),
         *_finish(setup, one, unit),
         *_edge(setup, one, unit),
         *_range(setup, one, unit),
@@ -122,8 +123,8 @@ def _chip(setup: Setup, one: PassOutlook, unit: Unit) -> Iterator[Concern]:
         )
 
 
-def _machine(setup: Setup, one: PassOutlook) -> Iterator[Concern]:
-    rpm = setup.rpm
+def _machine(setup: Setup, one: PassOutlook, unit: Unit) -> Iterator[Concern]:
+    rpm, said = setup.rpm, speed_unit(unit)
     if setup.slender is not None and setup.slender >= setup.slender_to:
         yield Concern(
             WATCH,
@@ -145,7 +146,7 @@ def _machine(setup: Setup, one: PassOutlook) -> Iterator[Concern]:
             CANNOT,
             1.0,
             f"{rpm:.0f} rpm is faster than the {setup.rated_rpm:.0f} rpm that the tool is rated for.",
-            f"Cut at {at_most:.0f} m/min at most.",
+            f"Cut at {show_speed(at_most, said)} at most.",
         )
     if setup.spindle is None:
         return
@@ -156,7 +157,7 @@ def _machine(setup: Setup, one: PassOutlook) -> Iterator[Concern]:
             CANNOT,
             1.0,
             f"The spindle does not turn {rpm:.0f} rpm.",
-            f"Cut at {at_most:.0f} m/min at most.",
+            f"Cut at {show_speed(at_most, said)} at most.",
         )
     elif one.power_kw > POWER_SHARE * has:
         yield Concern(
@@ -168,7 +169,16 @@ def _machine(setup: Setup, one: PassOutlook) -> Iterator[Concern]:
 
 
 def _finish(setup: Setup, one: PassOutlook, unit: Unit) -> Iterator[Concern]:
-    if setup.ra is None or not one.last:
+    if not one.last:
+        return
+    if 0.0 < setup.cut.wiper < setup.cut.feed:
+        yield Concern(
+            SPOILS,
+            1.0,
+            f"The wiper's flat of {show_length(setup.cut.wiper, unit)} is shorter than the feed: it wipes nothing.",
+            f"Feed {show_length(setup.cut.wiper, unit)} a turn at most, or count it as no wiper.",
+        )
+    if setup.ra is None:
         return
     odds = one.finish.odds_above(setup.ra)
     if odds < 0.1:
@@ -218,7 +228,9 @@ def _range(setup: Setup, one: PassOutlook, unit: Unit) -> Iterator[Concern]:
     radial = 0.5 * (one.aim - one.hole)
     told: list[str] = []
     if not starting.speed[0] <= setup.speed <= starting.speed[1]:
-        told.append(f"speed {setup.speed:g}, usually {starting.speed[0]:g} to {starting.speed[1]:g} m/min")
+        spoken = speed_unit(unit)
+        now, slow, fast = (show_speed(each, spoken, with_unit=False) for each in (setup.speed, *starting.speed))
+        told.append(f"speed {now}, usually {slow} to {fast} {spoken}")
     for name, value, (low, high) in (("feed", setup.cut.feed, starting.feed), ("radial depth", radial, starting.depth)):
         if not low - 1e-9 <= value <= high + 1e-9:
             ends = f"{show_length(low, unit, with_unit=False)} to {show_length(high, unit)}"

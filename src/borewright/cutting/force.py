@@ -34,6 +34,7 @@ class Coefficients:
         edge: cutting force of each mm of edge beside the chip's, N/mm.
         thrust: normal force of the chip as a share of its cutting force.
         edge_thrust: normal force of the edge's part as a multiple of its cutting force.
+        flat: length of a wiper's flat, mm: it rubs along the wall, and pushes straight from it.
         lean: which rule gives the direction: 0 the chord, 1 the load's mean; between and beyond them for the width.
     """
 
@@ -43,6 +44,7 @@ class Coefficients:
     thrust: ArrayLike = 0.6
     edge_thrust: ArrayLike = EDGE_THRUST
     lean: ArrayLike = 0.5
+    flat: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +74,8 @@ def force_of(chip: Chip, by: Coefficients) -> Force:
         by: what it rests on.
 
     Returns:
-        The force: ``Fn = q (chip's part) + qe (edge's part)``, ``Fp = Fn cos keq``, ``Ff = Fn sin keq``.
+        The force: ``Fn = q (chip's part) + qe (edge's part)``, ``Fp = Fn cos keq + qe Ke w`` with w the flat of a
+        wiper, ``Ff = Fn sin keq``.
 
     Source: [dietrich2014] for the power law; [atabey2003] for the edge's part along a round nose.
     """
@@ -87,11 +90,15 @@ def force_of(chip: Chip, by: Coefficients) -> Force:
     normal = np.asarray(by.thrust) * of_chip + normal_edge
     chord = chord_angle(chip)
     angle = chord + np.asarray(by.lean) * (weighted_angle(chip, loads, straight) - chord)
+    of_flat = np.asarray(by.edge) * by.flat
+    from_flat = np.asarray(by.edge_thrust) * of_flat
+    radial = normal * np.cos(angle) + from_flat
+    edge_radial = normal_edge * np.cos(angle) + from_flat
     return Force(
-        cutting=of_chip + of_edge,
-        radial=normal * np.cos(angle),
+        cutting=of_chip + of_edge + of_flat,
+        radial=radial,
         feed=normal * np.sin(angle),
-        edge_share=np.divide(normal_edge, normal, out=np.zeros_like(normal), where=normal > 0.0),
+        edge_share=np.divide(edge_radial, radial, out=np.zeros_like(radial), where=radial > 0.0),
         angle=angle,
     )
 

@@ -7,6 +7,7 @@ in the office. Force, finish, power, wear and warmth are of the same pass.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -93,7 +94,7 @@ class Setup:
         """The fastest feed that leaves the finish wanted, mm; None where none does or none is wanted."""
         if self.ra is None:
             return None
-        return feed_for(self.ra, self.cut.nose, self.least_chip, self.ratios)
+        return feed_for(self.ra, self.cut.nose, self.least_chip, self.ratios, wiper=self.cut.wiper)
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,16 +161,35 @@ def outlook(setup: Setup, passes: int) -> tuple[PassOutlook, ...]:
     """
     if not 1 <= passes <= MOST_PASSES:
         raise EntryError("That many passes are not planned.", given=passes, right=f"Ask for 1 to {MOST_PASSES}.")
-    stock = 0.5 * (setup.lower + setup.upper) - setup.hole
-    if not stock > LEAST_REMOVED_MM:
+    removed = (0.5 * (setup.lower + setup.upper) - setup.hole) / passes
+    return outlook_to(setup, [setup.hole + (place + 1) * removed for place in range(passes)])
+
+
+def outlook_to(setup: Setup, sizes: Sequence[float]) -> tuple[PassOutlook, ...]:
+    """Look at the passes of a plan, each to the size that it is to leave.
+
+    Args:
+        setup: the cut and what stands around it; its hole is the one before the first of them.
+        sizes: the size that each is to leave, mm, rising, at least one.
+
+    Returns:
+        One outlook each.
+
+    Raises:
+        EntryError: a pass would take nothing off.
+    """
+    holes = (setup.hole, *sizes[:-1])
+    if not sizes or any(not size - hole > LEAST_REMOVED_MM for hole, size in zip(holes, sizes, strict=True)):
         raise EntryError(
             "No stock is left to mid size: nothing is to be cut.",
             given=f"{setup.hole:g} mm",
             right="Give the hole before its first pass.",
             where="hole",
         )
-    removed = stock / passes
-    return tuple(_pass(setup, place + 1, passes, setup.hole + place * removed, removed) for place in range(passes))
+    return tuple(
+        _pass(setup, place + 1, len(sizes), hole, size - hole)
+        for place, (hole, size) in enumerate(zip(holes, sizes, strict=True))
+    )
 
 
 def oversize_odds(setup: Setup, hole: float, set_diameter: float) -> float:
@@ -226,7 +246,7 @@ def _pass(setup: Setup, number: int, passes: int, hole: float, removed: float) -
         force_log_sd=_force_width(cut, 0.5 * removed),
         power_kw=power,
         torque=torque_nm(float(force.cutting), middle),
-        finish=finish_of(cut.feed, cut.nose, setup.least_chip, setup.ratios),
+        finish=finish_of(cut.feed, cut.nose, setup.least_chip, setup.ratios, wiper=cut.wiper),
         minutes=minutes,
         wear=wear,
         warming=warm,

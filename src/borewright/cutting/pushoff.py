@@ -43,6 +43,7 @@ class Cut:
         rake_deg: rake, degrees.
         edge: the kind of edge.
         compliance: how the tool gives way.
+        wiper: length of the wiper's flat, mm; 0 where there is none.
     """
 
     work: Work
@@ -52,6 +53,7 @@ class Cut:
     rake_deg: float
     edge: Edge
     compliance: Compliance
+    wiper: float = 0.0
 
     def __post_init__(self) -> None:
         """Refuse what makes no cut."""
@@ -133,6 +135,7 @@ def force_for(cut: Cut, depth: ArrayLike, doubt: ArrayLike | None = None) -> For
         thrust=work.thrust.value * np.exp(by[5]),
         edge_thrust=EDGE_THRUST,
         lean=0.5 + by[6],
+        flat=cut.wiper,
     )
     chip = chip_of(depth, cut.feed, cut.nose * np.exp(by[10]), cut.kappa)
     return force_of(chip, coefficients)

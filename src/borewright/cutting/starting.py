@@ -8,6 +8,9 @@ from typing import Final
 from borewright.cutting.least_chip import Edge
 from borewright.errors import EntryError
 from borewright.materials.work import Group, Work
+from borewright.quantity.speed import METRES_PER_FOOT, Speed, show_speed
+
+FEET: Final = float(METRES_PER_FOOT)
 
 SOURCE: Final = "composite of public handbooks, from memory"
 
@@ -69,7 +72,7 @@ def starting_of(work: Work) -> Starting:
 
     Source: from memory.
     """
-    name = work.name
+    name = work.like or work.name
     if name in _PLAIN_STEELS:
         return _UNALLOYED
     if name.startswith(("EN-GJS", "EN-GJM")):
@@ -81,31 +84,33 @@ def starting_of(work: Work) -> Starting:
     return _OF_GROUP[work.group]
 
 
-def check_speed(speed: float, work: Work) -> None:
+def check_speed(typed: Speed, work: Work) -> None:
     """Refuse a cutting speed that can only be of another unit.
 
     Args:
-        speed: m/min.
+        typed: the speed as it was typed.
         work: the material.
 
     Raises:
-        EntryError: it is not positive, or so far outside the range that it is revolutions, feet or metres a second.
+        EntryError: it is so far outside the range that it is revolutions, feet or metres a second.
     """
     low, high = starting_of(work).speed
-    if not speed > 0.0:
-        raise EntryError("A cutting speed is larger than 0.", given=speed, right="Give it in m/min.", where="speed")
-    if speed > 4.0 * high:
+    usual = " to ".join((show_speed(low, typed.unit, with_unit=False), show_speed(high, typed.unit)))
+    if typed.m_min > 4.0 * high:
+        other = f"; {typed.value:f} ft/min are {float(typed.value) * FEET:.0f} m/min" if typed.unit == "m/min" else ""
         raise EntryError(
-            f"{work.name} is not cut at {speed:g} m/min; that may be rpm or feet a minute.",
-            given=speed,
-            right=f"Give m/min, usually {low:g} to {high:g}; {speed:g} ft/min are {0.3048 * speed:.0f} m/min.",
+            f"{work.name} is not cut at {typed.text}; that may be rpm{' or feet a minute' if other else ''}.",
+            given=typed.text,
+            right=f"Give the speed at the edge, usually {usual}{other}.",
             where="speed",
         )
-    if speed < 0.1 * low:
+    if typed.m_min < 0.1 * low:
+        words, sign = ("metres a second", "m/s") if typed.unit == "m/min" else ("feet a second", "ft/s")
+        a_minute = f"{float(typed.value):g} {sign} are {60.0 * float(typed.value):.0f} {typed.unit}"
         raise EntryError(
-            f"{work.name} is not cut at {speed:g} m/min; that may be metres a second.",
-            given=speed,
-            right=f"Give m/min, usually {low:g} to {high:g}; {speed:g} m/s are {60.0 * speed:.0f} m/min.",
+            f"{work.name} is not cut at {typed.text}; that may be {words}.",
+            given=typed.text,
+            right=f"Give the speed a minute, usually {usual}; {a_minute}.",
             where="speed",
         )
 

@@ -27,6 +27,9 @@ GROUPS: Final[dict[Group, str]] = {
 }
 """The groups of ISO 513 by letter."""
 
+OWN: Final = "the shop's own"
+"""What the family of a shop's own pair begins with."""
+
 KIND_ONLY: Final = 0.20
 """What it adds to the width of a force when only the kind of material was said. Common practice, no source."""
 
@@ -47,6 +50,7 @@ class Work:
         edge: force along the cut for each mm of engaged edge of 20 µm edge radius, beside the chip's, N/mm.
         neutral_rake_deg: the rake that the pair is for, degrees.
         heat: density times specific heat, J/(mm^3 K).
+        like: the material held that it goes by in all that the shop said nothing of; empty where it is held itself.
     """
 
     name: str
@@ -60,6 +64,7 @@ class Work:
     edge: Value
     neutral_rake_deg: float
     heat: Value
+    like: str = ""
 
     @property
     def said(self) -> str:
@@ -90,17 +95,8 @@ def find_work(words: str | None, rows: Iterable[Work]) -> Work:
             where="material",
         )
     wanted = _plain(words)
-    for row in held:
-        if wanted in {_plain(name) for name in (row.name, f"{row.name} {row.condition}", *row.also)}:
-            return row
-    inside = [
-        (len(name), -place)
-        for place, row in enumerate(held)
-        for name in (row.name, *row.also)
-        if _stands_in(name, words)
-    ]
-    if inside:
-        return held[-max(inside)[1]]
+    if (itself := named_itself(words, held)) is not None:
+        return itself
     for pattern, name in _KINDS:
         if re.search(pattern, words.lower()):
             return _of_kind(next(row for row in held if row.name == name), words)
@@ -116,13 +112,37 @@ def find_work(words: str | None, rows: Iterable[Work]) -> Work:
     )
 
 
-def overwritten(row: Work, kc: Value, exponent: Value) -> Work:
+def named_itself(words: str, rows: Iterable[Work]) -> Work | None:
+    """Find the material that words name by a name of its own, and not only by its kind.
+
+    Args:
+        words: as the drawing or the programmer writes it.
+        rows: the materials held.
+
+    Returns:
+        The material, or None.
+    """
+    held, wanted = tuple(rows), _plain(words)
+    for row in held:
+        if wanted in {_plain(name) for name in (row.name, f"{row.name} {row.condition}", *row.also)}:
+            return row
+    inside = [
+        (len(name), -place)
+        for place, row in enumerate(held)
+        for name in (row.name, *row.also)
+        if _stands_in(name, words)
+    ]
+    return held[-max(inside)[1]] if inside else None
+
+
+def overwritten(row: Work, kc: Value, exponent: Value, thrust: Value | None = None) -> Work:
     """Put the shop's own pair in the place of a table's.
 
     Args:
         row: the material as held.
         kc: the shop's kc1.1, N/mm^2, with its source.
         exponent: the shop's mc, with its source.
+        thrust: the shop's share of the force normal to the edge, with its source; as held where it is None.
 
     Returns:
         The material with that pair; the rest stays.
@@ -144,7 +164,8 @@ def overwritten(row: Work, kc: Value, exponent: Value) -> Work:
             right="Give mc, such as 0.25.",
             where="exponent",
         )
-    return replace(row, family=f"the shop's own: {kc.source}", kc=kc, exponent=exponent)
+    own = replace(row, family=f"{OWN}: {kc.source}", kc=kc, exponent=exponent)
+    return own if thrust is None else replace(own, thrust=thrust)
 
 
 _KINDS: Final = (

@@ -24,6 +24,7 @@ from borewright.record.forms import (
     free_form,
     length_form,
     number_form,
+    speed_form,
     text_form,
     whole_form,
 )
@@ -109,6 +110,19 @@ def number(about: str, *, low: str | None = None, high: str | None = None, optio
     """
     form = number_form(None if low is None else Decimal(low), None if high is None else Decimal(high))
     return _declare(form, about, optional)
+
+
+def speed(about: str, *, optional: bool = False) -> Any:
+    """Declare a cutting speed, in m/min or with its unit.
+
+    Args:
+        about: what it is.
+        optional: whether it may be left out.
+
+    Returns:
+        The dataclass field.
+    """
+    return _declare(speed_form(), about, optional)
 
 
 def celsius(about: str, *, optional: bool = False) -> Any:

@@ -12,6 +12,7 @@ from typing import Any, Final, Protocol
 from borewright.errors import EntryError
 from borewright.quantity.length import Length, Unit, parse_length
 from borewright.quantity.number import COLDEST_CELSIUS, HOTTEST_CELSIUS, decimal_of, parse_celsius, parse_number
+from borewright.quantity.speed import HIGHEST, LOWEST, Speed, parse_speed
 from borewright.record.stream import Plain
 
 _TEXT_LIMIT: Final = 2000
@@ -113,6 +114,23 @@ class _NumberForm:
 
     def schema(self) -> dict[str, object]:
         return {"type": ["string", "number"], **_bounds(self.low, self.high)}
+
+
+@dataclass(frozen=True, slots=True)
+class _SpeedForm:
+    """A cutting speed: a plain number is m/min and stored so, another unit is stored with the number."""
+
+    def read(self, given: object, unit: Unit | None, where: str) -> Speed:
+        del unit
+        if isinstance(given, Speed):
+            return given
+        return parse_speed(_typed(given, "A cutting speed is wanted.", where), where)
+
+    def plain(self, value: Speed) -> Plain:
+        return format(value.value, "f") if value.unit == "m/min" else value.text
+
+    def schema(self) -> dict[str, object]:
+        return {"type": ["string", "number"], **_bounds(LOWEST, HIGHEST)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -290,6 +308,15 @@ def number_form(low: Decimal | None, high: Decimal | None) -> Form:
         The form.
     """
     return _NumberForm(low, high)
+
+
+def speed_form() -> Form:
+    """Return the form of a cutting speed, in m/min or with its unit.
+
+    Returns:
+        The form.
+    """
+    return _SpeedForm()
 
 
 def celsius_form() -> Form:

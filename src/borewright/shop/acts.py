@@ -20,6 +20,7 @@ from borewright.shop.bores import bore_events, load_bore, numbers
 from borewright.shop.gauges import require_shown, with_masters
 from borewright.shop.kept import in_spindle
 from borewright.shop.learned import known_from_history
+from borewright.shop.materials import with_own_forces
 from borewright.shop.settings import with_rule
 from borewright.shop.stands import Stand
 from borewright.shop.store import Store
@@ -70,7 +71,7 @@ def open_bore(
         )
 
     request = {"act": "open", "bore": bore, "given": given, "by": by}
-    given = with_rule(store, given)
+    given = with_own_forces(store, with_rule(store, given))
     # Before the transaction: what many bores taught may take long to gather, and nobody's write must wait for it.
     with store.reading() as streams:
         likely = _free_name(streams, None, given) if bore is None else bore

@@ -10,7 +10,7 @@ from typing import Final
 from borewright.callout import parse_callout
 from borewright.callout.callout import Callout
 from borewright.cutting.concerns import SAID, Concern, concerns_of
-from borewright.cutting.finish import finish_of, ra_geometric, ridge_parabola, ridge_with_least_chip
+from borewright.cutting.finish import finish_of
 from borewright.cutting.outlook import MOST_PASSES, PassOutlook, Setup, outlook
 from borewright.cutting.power import Spindle
 from borewright.cutting.prior import PushOffPrior
@@ -21,11 +21,13 @@ from borewright.materials.value import SAID as CERTAINTY
 from borewright.quantity.length import UNITS, Unit
 from borewright.quantity.say import say_length
 from borewright.quantity.show import show_length
+from borewright.quantity.speed import show_speed, speed_unit
 from borewright.record.fields import Payload, choice, group, read_payload, text
 from borewright.record.forms import choice_form
 from borewright.record.payloads.cut import CutFacts, MeasuredFinish
 from borewright.record.payloads.opened import Hole
 from borewright.sizing.cut_prior import USUAL_BAR, USUAL_CLEARANCE_DEG, cut_of
+from borewright.sizing.own_force import pair_said
 from borewright.sizing.pushoff import SIGN_SCALE_MM
 
 FEWEST: Final = 2
@@ -57,6 +59,8 @@ class CutOutlook:
         passes: what each pass gives.
         concerns: what could go wrong in each, the worst first.
         facts: how it is cut, as it was typed.
+        before: passes that were cut before the first of these.
+        planned: what the plan has of each pass, in words, where they are those of a plan.
     """
 
     callout: Callout
@@ -65,6 +69,8 @@ class CutOutlook:
     passes: tuple[PassOutlook, ...]
     concerns: tuple[tuple[Concern, ...], ...]
     facts: CutFacts
+    before: int = 0
+    planned: tuple[str, ...] = ()
 
     def plain(self) -> dict[str, object]:
         """Return it as plain values for JSON: lengths as text with their unit, the rest as numbers that name theirs.
@@ -91,6 +97,7 @@ class CutOutlook:
                 "exponent": round(work.exponent.value, 3),
                 "certainty": CERTAINTY[work.kc.certainty],
                 "source": work.kc.source,
+                **_entered(self.facts),
             },
             "compliance": {
                 "um_per_n": round(1e3 * setup.cut.compliance.radial, 5),
@@ -109,7 +116,7 @@ class CutOutlook:
             The number of the pass it is worst in, and the concern.
         """
         every = [
-            (one.number, concern)
+            (self.before + one.number, concern)
             for one, concerns in zip(self.passes, self.concerns, strict=True)
             for concern in concerns
         ]
@@ -139,8 +146,8 @@ class CutOutlook:
     def _pass(self, one: PassOutlook, concerns: Sequence[Concern]) -> dict[str, object]:
         unit, setup = self.unit, self.setup
         plain: dict[str, object] = {
-            "number": one.number,
-            "could_go_wrong": [self._concern(one.number, concern) for concern in concerns],
+            "number": self.before + one.number,
+            "could_go_wrong": [self._concern(self.before + one.number, concern) for concern in concerns],
             "hole": show_length(one.hole, unit),
             "aim": show_length(one.aim, unit),
             "set": show_length(one.set_diameter, unit),
@@ -219,6 +226,13 @@ def look_at_cut(
     callout = _callout(written, unit)
     shown = unit or callout.unit
     asked = read_payload(CutQuestion, given, shown)
+    if not asked.hole.size.mm < 0.5 * (callout.lower.mm + callout.upper.mm):
+        raise EntryError(
+            "No stock is left to mid size: nothing is to be cut.",
+            given=asked.hole.size.text,
+            right="Give the hole before its first pass.",
+            where="hole",
+        )
     setup = setup_of(asked.cut, asked.material, asked.hole.size.mm, (callout.lower.mm, callout.upper.mm))
     shown = shown_in or shown
     looked = outlook(setup, _usual_passes(setup) if passes is None else passes)
@@ -256,11 +270,11 @@ def setup_of(facts: CutFacts, material: str | None, hole_mm: float, limits_mm: t
     slow, fast = setup.starting.speed
     return replace(
         setup,
-        speed=0.5 * (slow + fast) if facts.speed is None else float(facts.speed),
+        speed=0.5 * (slow + fast) if facts.speed is None else facts.speed.m_min,
         length=None if facts.depth_of_bore is None else facts.depth_of_bore.mm,
         wall=None if facts.wall is None else facts.wall.mm,
         ra=None if facts.finish is None else facts.finish.mm,
-        ratios=tuple(_ratio(each, setup.least_chip) for each in facts.measured or ()),
+        ratios=tuple(_ratio(each, setup.least_chip, cut.wiper) for each in facts.measured or ()),
         spindle=_spindle(facts),
         rated_rpm=None if facts.rated_rpm is None else float(facts.rated_rpm),
         slender=None if facts.bar is None or facts.overhang is None else facts.overhang.mm / facts.bar.diameter.mm,
@@ -307,17 +321,29 @@ def assumed(facts: CutFacts, setup: Setup, unit: Unit) -> list[dict[str, str]]:
             setup.starting.source,
             facts.edge,
         ),
-        ("cutting speed", f"{setup.speed:g} m/min", setup.starting.source, facts.speed),
+        ("cutting speed", show_speed(setup.speed, speed_unit(unit)), setup.starting.source, facts.speed),
         (
             "specific cutting force",
-            f"{work.kc.value:.0f} N/mm² ± {100.0 * work.kc.relative:.0f} %",
+            pair_said(work),
             work.kc.source,
             facts.force,
         ),
-        ("force normal to the edge", f"{work.thrust.value:g} of the cutting force", work.thrust.source, None),
+        (
+            "force normal to the edge",
+            f"{work.thrust.value:g} of the cutting force",
+            work.thrust.source,
+            None if facts.force is None else facts.force.thrust,
+        ),
         ("force of the edge itself", f"{work.edge.value:g} N/mm", work.edge.source, None),
     ]
     return [{"what": what, "value": value, "origin": origin} for what, value, origin, said in found if said is None]
+
+
+def _entered(facts: CutFacts) -> dict[str, str]:
+    """Say who entered a shop's own force, and when."""
+    own = facts.force
+    named = {} if own is None else {"entered_by": own.by, "entered_on": own.on}
+    return {name: value for name, value in named.items() if value is not None}
 
 
 def _prior(prior: PushOffPrior, unit: Unit) -> dict[str, object]:
@@ -370,13 +396,13 @@ def _usual_passes(setup: Setup) -> int:
     return min(max(FEWEST, math.ceil(stock / (2.0 * setup.starting.depth[1]) - 1e-9)), MOST_PASSES)
 
 
-def _ratio(measured: MeasuredFinish, least_chip: float) -> float:
+def _ratio(measured: MeasuredFinish, least_chip: float, wiper: float) -> float:
     feed, nose = measured.feed.mm, measured.nose.mm
-    worked_out = ra_geometric(feed, nose) * ridge_with_least_chip(feed, nose, least_chip) / ridge_parabola(feed, nose)
-    ratio = measured.ra.mm / worked_out
+    ratio = measured.ra.mm / finish_of(feed, nose, least_chip, wiper=wiper).with_least_chip_mm
     try:
         finish_of(feed, nose, least_chip, [ratio])
     except EntryError as error:
+        error.given = f"Ra {measured.ra.text} at {measured.feed.text} a turn"
         raise error.at("cut") from None
     return ratio
 

@@ -13,19 +13,20 @@ from borewright.cutting.pushoff import Cut
 from borewright.cutting.starting import check_speed, starting_of
 from borewright.errors import BorewrightError, EntryError
 from borewright.materials.bar import bar_of
-from borewright.materials.value import Value
-from borewright.materials.work import Work, find_work, overwritten
+from borewright.materials.work import Work, find_work
 from borewright.materials.work_tables import WORK
+from borewright.quantity.show import show_length
 from borewright.record.payloads.cut import CutFacts, Push
+from borewright.sizing.own_force import own_work
 from borewright.sizing.pushoff import SIGN_SCALE_MM
 
 USUAL_ANGLE_DEG, USUAL_RAKE_DEG, USUAL_CLEARANCE_DEG = 95.0, 6.0, 7.0
 """Of a finishing insert in a boring tool. Common practice, no source."""
 
-USUAL_BAR, USUAL_TAPER = "steel", "steep 40"
-OWN_FORCE_SHARE, OWN_EXPONENT_SD = 0.10, 0.03
-"""Widths of a shop's own pair where it gives none. Common practice, no source."""
+MOST_WIPER, MOST_GIVES = 3.0, 0.01
+"""Times the nose radius that a wiper's flat is long at most; mm that a tool gives way for a newton at most. Chosen."""
 
+USUAL_BAR, USUAL_TAPER = "steel", "steep 40"
 WHERE: Final = "cut"
 """The field of a start that it stands in, for messages."""
 
@@ -44,16 +45,7 @@ def work_of(facts: CutFacts, material: str | None) -> Work:
         EntryError: no material was said, or the shop's own pair cannot be one of metal.
         NotHeldError: nothing is held for the words.
     """
-    work = find_work(material, WORK)
-    if facts.force is None:
-        return work
-    own = facts.force
-    share = OWN_FORCE_SHARE if own.within is None else float(own.within)
-    return overwritten(
-        work,
-        Value(float(own.kc), share * float(own.kc), "shop", own.source),
-        Value(float(own.exponent), OWN_EXPONENT_SD, "shop", own.source),
-    )
+    return find_work(material, WORK) if facts.force is None else own_work(facts.force, material)
 
 
 def compliance_of(facts: CutFacts, diameter_mm: float) -> Compliance:
@@ -74,6 +66,13 @@ def compliance_of(facts: CutFacts, diameter_mm: float) -> Compliance:
     overhang = None if facts.overhang is None else facts.overhang.mm
     pushes = facts.push_test or ()
     reaches = sorted({push.overhang.mm for push in pushes if push.overhang is not None})
+    if len(reaches) > 2 or (reaches and any(push.overhang is None for push in pushes)):
+        raise EntryError(
+            "Pushes that tell of the spindle are made at two overhangs.",
+            given="; ".join(_reach(push) for push in pushes),
+            right="Give every push its overhang, two that differ; or none, where all were made as the bore is cut.",
+            where="push_test",
+        )
     if len(reaches) == 2:
         return _from_two(facts, pushes, (reaches[0], reaches[1]), radius)
     if facts.push_test:
@@ -101,7 +100,16 @@ def _from_two(facts: CutFacts, pushes: Sequence[Push], reaches: tuple[float, flo
     gives = [_slope([push for at, push in placed if at == reach]) for reach in reaches]
     made = bar_of(bar.material or USUAL_BAR)
     bending = made.modulus.value * math.pi * bar.diameter.mm**4 / 64.0
-    return plain_bar(made, bar.diameter.mm, overhang.mm, radius, joint_from_two(reaches, (gives[0], gives[1]), bending))
+    try:
+        joint = joint_from_two(reaches, (gives[0], gives[1]), bending)
+    except EntryError as error:
+        error.given = "; ".join(f"{push.load:f} N gave {push.gives.text} at {_reach(push)}" for push in pushes)
+        raise
+    return plain_bar(made, bar.diameter.mm, overhang.mm, radius, joint)
+
+
+def _reach(push: Push) -> str:
+    return "an overhang not said" if push.overhang is None else push.overhang.text
 
 
 def _slope(pushes: Sequence[Push]) -> float:
@@ -135,7 +143,8 @@ def cut_of(facts: CutFacts, material: str | None, diameter_mm: float) -> Cut:
 def _made(facts: CutFacts, material: str | None, diameter_mm: float) -> Cut:
     work = work_of(facts, material)
     if facts.speed is not None:
-        check_speed(float(facts.speed), work)
+        check_speed(facts.speed, work)
+    _check_typed(facts)
     return Cut(
         work=work,
         feed=facts.feed.mm,
@@ -144,7 +153,37 @@ def _made(facts: CutFacts, material: str | None, diameter_mm: float) -> Cut:
         rake_deg=USUAL_RAKE_DEG if facts.rake is None else float(facts.rake),
         edge=edge_of(facts.edge or starting_of(work).edge),
         compliance=compliance_of(facts, diameter_mm),
+        wiper=0.0 if facts.wiper is None else facts.wiper.mm,
     )
+
+
+def _check_typed(facts: CutFacts) -> None:
+    """Refuse what makes no cut in the unit that it was typed in; the physics would refuse it in mm."""
+    feed, nose, wiper = facts.feed, facts.nose, facts.wiper
+    if feed.mm > nose.mm:
+        most = show_length(0.5 * nose.mm, feed.unit)
+        raise EntryError(
+            f"A nose of {nose.text} does not allow this feed: it would leave a thread.",
+            given=f"{feed.text} a turn",
+            right=f"Feed at most {most} a turn, or take a larger nose.",
+            where="feed",
+        )
+    if wiper is not None and wiper.mm > MOST_WIPER * nose.mm:
+        raise EntryError(
+            "A wiper's flat is not that long.",
+            given=wiper.text,
+            right=f"Give the flat behind the nose, less than {show_length(MOST_WIPER * nose.mm, wiper.unit)}.",
+            where="wiper",
+        )
+    for place, push in enumerate(facts.push_test or ()):
+        if push.gives.mm > MOST_GIVES * float(push.load):
+            most = show_length(MOST_GIVES * float(push.load), push.gives.unit)
+            raise EntryError(
+                "A tool that gives way so much cuts nothing.",
+                given=f"{push.load:f} N, {push.gives.text}",
+                right=f"Check both units: N, and the radius; {push.load:f} N give less than {most}.",
+                where=f"push_test[{place}].gives",
+            )
 
 
 def least_depth_by_cut(facts: CutFacts, material: str | None, diameter_mm: float) -> float:

@@ -10,6 +10,7 @@ from borewright.quantity.odds import say_odds
 from borewright.quantity.say import say_length, say_roughness
 from borewright.quantity.show import show_length
 from borewright.sizing.cut_outlook import CutOutlook, assumed
+from borewright.sizing.own_force import pair_said
 
 NOTHING: Final = "Nothing that is checked here stands out; chatter is not checked."
 LEANS: Final = "above the upper limit: leans on push-off"
@@ -19,6 +20,7 @@ BELOW: Final = frozenset({"force", "chip", "power, torque"})
 """What may be looked up of a pass and loses no hole by itself."""
 
 BLIND: Final = "Each pass is looked at as if nothing were measured before it."
+OF_PLAN: Final = "These are the passes of the plan that is advised, set as physics alone would set them."
 SHARE_WORTH_TELLING: Final = 0.03
 
 Said = tuple[str, str]
@@ -35,7 +37,7 @@ def pass_title(looked: CutOutlook, one: PassOutlook) -> str:
         Such as ``Pass 1 of 2: 61.5000 mm to 61.7548 mm``.
     """
     ends = f"{show_length(one.hole, looked.unit)} to {show_length(one.aim, looked.unit)}"
-    return f"Pass {one.number} of {len(looked.passes)}: {ends}"
+    return f"Pass {looked.before + one.number} of {looked.before + len(looked.passes)}: {ends}"
 
 
 def pass_said(looked: CutOutlook, one: PassOutlook) -> tuple[Said, ...]:
@@ -53,7 +55,9 @@ def pass_said(looked: CutOutlook, one: PassOutlook) -> tuple[Said, ...]:
     rough = "" if setup.ra is None else (
         f", rougher than {say_roughness(setup.ra, unit)} {say_odds(one.finish.odds_above(setup.ra))}"
     )  # fmt: skip
+    planned = looked.planned[one.number - 1] if looked.planned else ""
     found = (
+        ("plan", planned),
         ("set", _set(looked, one)),
         (
             "push-off",
@@ -105,7 +109,9 @@ def grounds_said(looked: CutOutlook) -> tuple[Said, ...]:
     give = setup.cut.compliance
     middle = 0.5 * (setup.lower + setup.upper)
     part, tool = (say_length(middle * each, unit) for each in (setup.expansion, expansion_of("steel").per_kelvin))
+    own = looked.facts.force
     return (
+        *((("force law", f"{pair_said(setup.cut.work)} ({setup.cut.work.family})"),) if own is not None else ()),
         ("stiffness", f"{1e3 * give.radial:.3g} µm/N ({give.origin})"),
         (
             "1 °C",
@@ -132,7 +138,11 @@ def grounds_said(looked: CutOutlook) -> tuple[Said, ...]:
 def _set(looked: CutOutlook, one: PassOutlook) -> str:
     """Say what a pass is set to; of a later pass that is no setting yet, and one above the limit leans on push-off."""
     tool, depth = show_length(one.set_diameter, looked.unit), show_length(one.depth, looked.unit)
-    said = f"{tool}, {depth} deep" if one.number == 1 else f"after pass {one.number - 1} is read; about {tool}"
+    said = (
+        f"{tool}, {depth} deep"
+        if one.number == 1
+        else f"after pass {looked.before + one.number - 1} is read; about {tool}"
+    )
     return f"{said}; {LEANS}" if one.set_diameter > looked.setup.upper else said
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from typing import Any, Final, get_args
+from typing import Final, get_args
 
 from borewright import errors
 from borewright.errors import BorewrightError
@@ -13,6 +13,40 @@ from borewright.record.schema import Schema, entry_schemas, start_schema
 from borewright.record.stream import STREAM_KINDS
 from borewright.sizing.belief import Stage
 from borewright.sizing.choice import Action
+from borewright.sizing.cut_schema import cut_schema
+from borewright.sizing.described import (
+    choice as _choice,
+)
+from borewright.sizing.described import (
+    fields as _fields,
+)
+from borewright.sizing.described import (
+    flag as _flag,
+)
+from borewright.sizing.described import (
+    interval as _interval,
+)
+from borewright.sizing.described import (
+    length as _length,
+)
+from borewright.sizing.described import (
+    number as _number,
+)
+from borewright.sizing.described import (
+    ref as _ref,
+)
+from borewright.sizing.described import (
+    several as _list,
+)
+from borewright.sizing.described import (
+    share as _share,
+)
+from borewright.sizing.described import (
+    text as _text,
+)
+from borewright.sizing.described import (
+    whole as _whole,
+)
 from borewright.sizing.save_hole import SAVINGS
 from borewright.sizing.words import Place
 
@@ -41,7 +75,7 @@ def door_schema() -> Schema:
             "question": _question(),
             "answer": {
                 "description": "A line that answers one.",
-                "anyOf": [_ref("recorded"), _ref("advice"), _ref("plans"), _ref("problem")],
+                "anyOf": [_ref("recorded"), _ref("advice"), _ref("plans"), _ref("cut"), _ref("problem")],
             },
             "start": start_schema(),
             "entry": {"description": "Something that happened.", "anyOf": [_ref(name) for name in entries]},
@@ -49,6 +83,7 @@ def door_schema() -> Schema:
             "recorded": recorded_schema(),
             "advice": advice_schema(),
             "plans": plans_schema(),
+            "cut": cut_schema(),
             "problem": problem_schema(),
         },
     }
@@ -229,9 +264,11 @@ def _question() -> Schema:
                 "additionalProperties": False,
             },
         ),
+        ("cut", {"type": "object", "properties": {}, "additionalProperties": False}),
     )
     return {
-        "description": "A line that asks: start a bore, record what happened to it, advise, or compare its plans.",
+        "description": "A line that asks: start a bore, record what happened to it, advise, compare its plans, or look"
+        " at its cut.",
         "anyOf": [
             {"type": "object", "properties": {name: given}, "required": [name], "additionalProperties": False}
             for name, given in asked
@@ -412,59 +449,7 @@ def _way() -> Schema:
     )
 
 
-def _interval(about: str) -> Schema:
-    return _fields(
-        about,
-        {
-            "size": _length("the best estimate."),
-            "low": _length("lower end of what holds it 95 times in 100."),
-            "high": _length("upper end of that."),
-        },
-    )
-
-
 def _problems() -> tuple[str, ...]:
     """Name the errors, the root of the family left out."""
     family = (kind for kind in vars(errors).values() if isinstance(kind, type) and issubclass(kind, BorewrightError))
     return tuple(kind.name for kind in family if kind is not BorewrightError)
-
-
-def _fields(about: str, always: dict[str, Schema], sometimes: dict[str, Schema] | None = None) -> Schema:
-    properties = {**always, **(sometimes or {})}
-    return {"description": about, "type": "object", "properties": properties, "required": list(always)}
-
-
-def _text(about: str, **limits: Any) -> Schema:  # noqa: ANN401  # keywords of a schema
-    return {"type": "string", **limits, "description": about}
-
-
-def _length(about: str) -> Schema:
-    return _text(about, pattern=f"^[+-]?[0-9]+(\\.[0-9]+)? ({'|'.join(UNITS)})$")
-
-
-def _number(about: str) -> Schema:
-    return {"type": "number", "description": about}
-
-
-def _flag(about: str) -> Schema:
-    return {"type": "boolean", "description": about}
-
-
-def _share(about: str) -> Schema:
-    return {"type": "number", "minimum": 0, "maximum": 1, "description": about}
-
-
-def _whole(about: str) -> Schema:
-    return {"type": "integer", "minimum": 0, "description": about}
-
-
-def _choice(about: str, words: tuple[str, ...]) -> Schema:
-    return {"enum": list(words), "description": about}
-
-
-def _list(about: str, items: Schema) -> Schema:
-    return {"type": "array", "items": items, "description": about}
-
-
-def _ref(name: str) -> Schema:
-    return {"$ref": f"#/$defs/{name}"}

@@ -47,7 +47,7 @@ _TYPED: Final = {
 def _body(*names: str, lists: Collection[str] = ()) -> dict[str, object]:
     """Describe what is sent, for the description of the API."""
     objects = {"entry", "given", "saw", "shown", "filled"}
-    whole = {"number", "seed", "ago"}
+    whole = {"number", "seed", "ago", "passes"}
     kinds = {name: "object" if name in objects else "integer" if name in whole else "string" for name in names}
     kinds |= dict.fromkeys(lists, "array")
     schema = {"type": "object", "properties": {name: {"type": kind} for name, kind in kinds.items()}}

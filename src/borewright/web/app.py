@@ -17,7 +17,7 @@ from starlette.responses import Response
 from borewright import __version__
 from borewright.errors import BorewrightError
 from borewright.exchange.fault_file import keep_fault
-from borewright.web import api, gauge_desk, pages
+from borewright.web import api, cut_desk, gauge_desk, pages
 from borewright.web.answers import API, STATIC, Pages, problem_answer, refused
 from borewright.web.assets import Assets
 from borewright.web.guard import Guard
@@ -74,6 +74,8 @@ def create_app(data: Path, *, demo: bool) -> FastAPI:
     app.state.office = at
     app.include_router(pages.ROUTES)
     app.include_router(api.ROUTES)
+    app.include_router(cut_desk.PAGES)
+    app.include_router(cut_desk.ROUTES)
     app.include_router(gauge_desk.PAGES)
     app.include_router(gauge_desk.ROUTES)
     app.mount("/static", Assets(directory=STATIC, check_dir=False))

@@ -15,11 +15,10 @@ from borewright.errors import BorewrightError, NotHeldError
 from borewright.materials.work_tables import WORK
 from borewright.quantity.length import Unit
 from borewright.quantity.show import show_length
-from borewright.record.fields import payload_plain
 from borewright.record.forms import whole_form
-from borewright.sizing.bore import Bore
-from borewright.sizing.cut_outlook import CutOutlook, look_at_cut, narrows_most
-from borewright.sizing.cut_words import BELOW, NOTHING, grounds_said, pass_said, pass_title
+from borewright.record.payloads.cut import CERTAINTIES
+from borewright.sizing.cut_outlook import CutOutlook, narrows_most
+from borewright.sizing.cut_words import BELOW, BLIND, NOTHING, OF_PLAN, grounds_said, pass_said, pass_title
 from borewright.web.pictures import WIDTHS, Picture, Pictures
 
 OF_BORE: Final = ("callout", "hole", "material")
@@ -28,6 +27,8 @@ OF_CUT: Final = {
     "nose": "nose",
     "speed": "speed",
     "edge": "edge",
+    "angle": "edge_angle",
+    "wiper": "wiper",
     "overhang": "overhang",
     "length": "depth_of_bore",
     "wall": "wall",
@@ -36,16 +37,23 @@ OF_CUT: Final = {
 }
 """Names of the fields of the page, and of the fields of a cut."""
 
-FIELDS: Final = (*OF_BORE, "unit", *OF_CUT, "load", "gives", "bar", "taper")
-MATERIALS: Final = tuple(row.name for row in WORK)
-EDGE_NAMES: Final = tuple(edge.name for edge in EDGES)
+PUSHES: Final = (("load", "gives", "at"), ("load2", "gives2", "at2"))
+"""Names of the fields of a push each: the load, how far the tip went, and the overhang it was pushed at."""
+
+FIELDS: Final = (*OF_BORE, "unit", *OF_CUT, *(name for push in PUSHES for name in push), "bar", "taper")
+WORDS: Final[Mapping[str, tuple[str, ...]]] = {
+    "materials": tuple(row.name for row in WORK),
+    "edges": tuple(edge.name for edge in EDGES),
+    "tapers": tuple(joint.taper for joint in JOINTS),
+    "certainties": CERTAINTIES,
+}
+"""What may be picked."""
+
 RIGHT: Final = {
     "material": "Name a kind, such as alloy steel or grey iron; the field lists those held.",
     "load": "Push the tip and give load and movement, or give the bar's diameter and how far it stands out.",
 }
 """What would be right where the library's own words ask for more than the page has fields for."""
-
-TAPERS: Final = tuple(joint.taper for joint in JOINTS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +104,7 @@ class CutView:
         passes: pass by pass.
         pictures: chip and passes, by width.
         grounds: what it rests on, by label.
+        note: how the passes are looked at.
     """
 
     title: str
@@ -105,6 +114,7 @@ class CutView:
     passes: tuple[CutPass, ...]
     pictures: Pictures
     grounds: tuple[tuple[str, str], ...]
+    note: str
 
 
 def cut_view(looked: CutOutlook) -> CutView:
@@ -131,6 +141,7 @@ def cut_view(looked: CutOutlook) -> CutView:
         ),
         pictures=tuple((name, Picture(draw_cut(looked, width=width))) for name, width in WIDTHS),
         grounds=grounds_said(looked),
+        note=f"{OF_PLAN} {BLIND}" if looked.planned else BLIND,
     )
 
 
@@ -151,12 +162,15 @@ def field_of(error: BorewrightError) -> tuple[str, str]:
         asked for there that the page has no field for.
     """
     path = error.where.removeprefix("cut.").split("[")[0]
-    last = error.where.rsplit(".", 1)[-1]
+    which = 1 if "push_test[1]" in error.where else 0
+    load, *rest = PUSHES[which]
+    last = {"load": load, "gives": rest[0], "overhang": rest[1]}.get(error.where.rsplit(".", 1)[-1], load)
     names = {of_cut: name for name, of_cut in OF_CUT.items()} | {name: name for name in (*OF_BORE, "unit", "passes")}
-    pushed = {"push_test": last if last in {"load", "gives"} else "load"}
+    pushed = {"push_test": last}
     barred = {"bar": "bar", "bar.diameter": "bar", "bar.taper": "taper", "hole.size": "hole"}
     name = {**names, **pushed, **barred}.get(path, "")
-    right = RIGHT.get(name, error.right) if isinstance(error, NotHeldError) or path == "push_test" else error.right
+    for_the_page = isinstance(error, NotHeldError) or (path == "push_test" and error.given is None)
+    right = RIGHT.get(name, error.right) if for_the_page else error.right
     given = "" if error.given is None or isinstance(error.given, tuple | list | dict) else f"{error.given}: "
     return name, f"{given}{error.wrong} {right}".strip()
 
@@ -172,8 +186,13 @@ def asked_cut(fields: Mapping[str, str]) -> dict[str, object]:
     """
     given = {name: value.strip() for name, value in fields.items() if value.strip()}
     cut: dict[str, object] = {of_cut: given[name] for name, of_cut in OF_CUT.items() if name in given}
-    if "load" in given or "gives" in given:
-        cut["push_test"] = [{"load": given.get("load"), "gives": given.get("gives")}]
+    pushes = [
+        {field: given.get(name) for field, name in zip(("load", "gives", "overhang"), names, strict=True)}
+        for names in PUSHES
+        if any(name in given for name in names)
+    ]
+    if pushes:
+        cut["push_test"] = pushes
     if "bar" in given:
         cut["bar"] = {"diameter": given["bar"], "taper": given.get("taper")}
     return {**{name: given[name] for name in (*OF_BORE, "unit") if name in given}, "cut": cut}
@@ -192,23 +211,3 @@ def passes_asked(typed: str) -> int | None:
         return None
     found = whole_form(1, MOST_PASSES).read(typed, None, "passes")
     return found if isinstance(found, int) else None
-
-
-def cut_of_bore(bore: Bore, unit: Unit) -> CutView | None:
-    """Look at the cut that a bore was opened with.
-
-    Args:
-        bore: the bore.
-        unit: the unit to show.
-
-    Returns:
-        The view; None where it was opened without a cut, or today's tables do not know it any more.
-    """
-    given = bore.opening.given
-    if given.cut is None:
-        return None
-    asked = {"callout": given.callout, "hole": payload_plain(given.hole), "material": given.material}
-    try:
-        return cut_view(look_at_cut({**asked, "unit": bore.unit, "cut": payload_plain(given.cut)}, shown_in=unit))
-    except BorewrightError:
-        return None

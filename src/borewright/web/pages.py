@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Final
 
 from fastapi import APIRouter
-from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
 from borewright.callout import parse_callout
@@ -18,12 +17,10 @@ from borewright.shop.bores import like_bores
 from borewright.shop.learned import lessons
 from borewright.shop.settings import rule_decided
 from borewright.shop.stands import Stand
-from borewright.sizing.cut_outlook import look_at_cut
 from borewright.sizing.opening import rule_of
 from borewright.sizing.priors import USUAL_DEPTH_MM
 from borewright.web.answers import STATIC, asset_address
 from borewright.web.asked import unit_or_none
-from borewright.web.cut import EDGE_NAMES, FIELDS, MATERIALS, TAPERS, asked_cut, cut_view, field_of, passes_asked
 from borewright.web.lessons import learned_view
 from borewright.web.narrow import narrow_for_shop, shop_rule
 from borewright.web.office import In, Office
@@ -73,30 +70,6 @@ def callout(at: In, text: str = "", unit: str | None = None, show: str | None = 
         except BorewrightError as error:
             values["problem"], status = f"{error.wrong} {error.right}", 422
     return at.pages.page("callout.html", values, status)
-
-
-@ROUTES.get("/cut")
-def cut(at: In, asking: Request, show: str | None = None, passes: str = "") -> Response:
-    """Look at a cut before it is made: what could lose the hole, then what each pass gives."""
-    asked = {name: asking.query_params.get(name, "") for name in FIELDS}
-    values: dict[str, object] = {
-        "page": "cut",
-        "show": unit_or_none(show, "show") or USUAL,
-        "asked": {**asked, "passes": passes},
-        "materials": MATERIALS,
-        "edges": EDGE_NAMES,
-        "tapers": TAPERS,
-        "view": None,
-        "wrong": "",
-        "problem": "",
-    }
-    status = 200
-    if asked["callout"].strip():
-        try:
-            values["view"] = cut_view(look_at_cut(asked_cut(asked), passes_asked(passes)))
-        except BorewrightError as error:
-            (values["wrong"], values["problem"]), status = field_of(error), 422
-    return at.pages.page("cut.html", values, status)
 
 
 @ROUTES.get("/start")

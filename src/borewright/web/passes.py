@@ -12,7 +12,8 @@ from borewright.quantity.odds import say_odds
 from borewright.shop.kept import Kept, since_opening
 from borewright.shop.stands import KINDS
 from borewright.sizing.bore import Bore
-from borewright.web.cut import CutView, cut_of_bore
+from borewright.sizing.taught_push_off import cut_of_bore
+from borewright.web.cut import CutView, cut_view
 from borewright.web.cuts import count_words
 from borewright.web.panel import as_json
 from borewright.web.pictures import Picture, Pictures, large_strips, small_strip, strip_of
@@ -123,7 +124,8 @@ class PassesView:
         minutes: how long things take.
         problem: what is wrong with the minutes that were asked; empty where nothing is.
         rehearsed: whether a simulated machine stands behind it.
-        cut: the physics of its passes, where it was opened with its cut.
+        cut: the physics of the passes of that plan, where it was opened with its cut.
+        taught: what measured passes showed of push-off against physics, a sentence each.
     """
 
     bore: str
@@ -142,6 +144,7 @@ class PassesView:
     problem: str
     rehearsed: bool
     cut: CutView | None
+    taught: tuple[str, ...]
 
 
 def passes_view(
@@ -186,7 +189,7 @@ def passes_view(
     plans = groups(compared, "plans")
     best = next((plan for plan in plans if plan["advised"]), None)
     names = tuple(dict.fromkeys(_begins(plan) for plan in plans))
-    given = bore.opening.given
+    given, physics = bore.opening.given, cut_of_bore(bore, compared, shown_in)
     return PassesView(
         bore=bore_id,
         name=given.name or bore_id,
@@ -203,7 +206,8 @@ def passes_view(
         minutes=_fields(group(compared, "minutes")),
         problem=problem,
         rehearsed=rehearsed,
-        cut=cut_of_bore(bore, shown_in),
+        cut=None if physics is None or physics.looked is None else cut_view(physics.looked),
+        taught=() if physics is None else tuple(each.said(shown_in) for each in physics.shown),
     )
 
 

@@ -102,6 +102,7 @@ def test_inches_are_told_in_inches(capsys: pytest.CaptureFixture[str]) -> None:
         ("100 N 0.009 mm", {"load": "100", "gives": "0.009 mm"}),
         ("100N 9 µm", {"load": "100", "gives": "9 µm"}),
         ("100:0.009", {"load": "100", "gives": "0.009"}),
+        ("100 N 0.009 mm at 80 mm", {"load": "100", "gives": "0.009 mm", "overhang": "80 mm"}),
     ],
 )
 def test_pushes(text: str, fields: dict[str, str]) -> None:

@@ -15,6 +15,7 @@ from borewright.errors import EntryError, NotHeldError
 from borewright.materials.bar import bar_of
 from borewright.materials.work import find_work
 from borewright.materials.work_tables import WORK
+from borewright.quantity.speed import parse_speed
 
 STEEL = find_work("42CrMo4", WORK)
 
@@ -34,17 +35,25 @@ def test_edges_that_make_no_groove(feed: float, nose: float, kappa: float, says:
 
 
 @pytest.mark.parametrize(
-    ("speed", "says"), [(0.0, "larger than 0"), (3000.0, "rpm or feet a minute"), (3.0, "metres a second")]
+    ("speed", "says", "right"),
+    [
+        ("3000", "3000 m/min; that may be rpm or feet a minute", "3000 ft/min are 914 m/min"),
+        ("3", "3 m/min; that may be metres a second", "3 m/s are 180 m/min"),
+        ("9000 ft/min", "9000 ft/min; that may be rpm.", "usually 394 to 820 ft/min."),
+        ("6 sfm", "6 ft/min; that may be feet a second", "6 ft/s are 360 ft/min"),
+    ],
 )
-def test_speeds_of_another_unit(speed: float, says: str) -> None:
-    with pytest.raises(EntryError, match=says):
-        check_speed(speed, STEEL)
+def test_speeds_of_another_unit_are_told_in_the_unit_typed(speed: str, says: str, right: str) -> None:
+    with pytest.raises(EntryError, match=says) as caught:
+        check_speed(parse_speed(speed), STEEL)
+    assert right in caught.value.right
 
 
 def test_speeds_at_the_ends_pass() -> None:
     for row in WORK:
         for speed in starting_of(row).speed:
-            check_speed(speed, row)
+            check_speed(parse_speed(speed), row)
+            check_speed(parse_speed(f"{speed / 0.3048:.1f} ft/min"), row)
 
 
 @pytest.mark.parametrize(("load", "gives"), [(0.0, 0.01), (100.0, -0.01), (1.0, 12.0)])

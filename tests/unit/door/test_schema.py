@@ -105,6 +105,53 @@ def test_lines_that_are_not_questions_do_not(line: object) -> None:
         hold("question", line)
 
 
+CUT: Mapping[str, object] = {
+    "callout": "53.150 ±0.012",
+    "unit": "mm",
+    "hole": "52.480",
+    "adjuster": {"kind": "dial", "on": "diameter", "line": "0.002"},
+    "gauge": {"step": "0.001"},
+    "material": "42CrMo4",
+    "cut": {
+        "feed": "0.08",
+        "nose": "0.4",
+        "push_test": [{"load": "100", "gives": "0.012"}],
+        "depth_of_bore": "60",
+        "wall": "6",
+        "finish": "0.0016",
+        "force": {"kc": "2400", "exponent": "0.24", "source": "dynamometer", "by": "I. Thorne", "on": "2027-03-01"},
+    },
+}
+
+
+def test_the_cut_of_a_bore_satisfies_the_schema_and_every_field_of_it_occurs() -> None:
+    door = Door()
+    answer: Any = None
+    asked: list[Any] = [
+        {"start": CUT},
+        {"record": {"event": "set", "diameter": "52.8"}},
+        {"record": {"event": "seated"}},
+    ]
+    asked += [{"record": {"event": "passed"}}, {"record": {"event": "read", "as_read": "52.783"}}, {"cut": {}}]
+    for line in asked:
+        hold("question", line)
+        answer = door.answer(json.dumps(line).encode())
+        hold("answer", answer)
+    hold("cut", answer)
+    (outer,) = (way for way in SCHEMA["$defs"]["cut"]["properties"]["cut"]["anyOf"] if way["type"] != "null")
+    (outlook,) = (way for way in outer["properties"]["left"]["anyOf"] if way["type"] != "null")
+    assert sorted(set(told(outlook)) - set(found(answer["cut"]["left"]))) == []
+    assert sorted(set(told(outer["properties"]["taught"]["items"])) - set(found(answer["cut"]["taught"][0]))) == []
+
+
+def test_a_bore_without_a_cut_answers_that_it_has_none() -> None:
+    door = Door()
+    door.answer(json.dumps({"start": LEAST}, default=str).encode())
+    assert door.answer(b'{"cut": {}}') == {"cut": None}
+    with pytest.raises(BorewrightError, match="no such field"):
+        door.answer(b'{"cut": {"passes": 2}}')
+
+
 def test_a_broken_answer_does_not() -> None:
     answer: Any = Bore.start(LEAST).advise()
     for broken in (

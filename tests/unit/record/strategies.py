@@ -46,6 +46,9 @@ def _value(form: object) -> Made:  # noqa: C901  # one line for each form
         return _length(form)
     if isinstance(form, forms._NumberForm):
         return _number(form)
+    if isinstance(form, forms._SpeedForm):
+        speed = st.decimals("1", "9999", places=1)
+        return st.one_of(speed, speed.map(str), st.builds("{} ft/min".format, speed))
     if isinstance(form, forms._CelsiusForm):
         celsius = st.decimals("-30", "120", places=1)
         return st.one_of(celsius, celsius.map(str), st.builds("{} F".format, st.integers(0, 200)))

@@ -8,7 +8,7 @@ from typing import Any
 
 from starlette.routing import Route
 
-from borewright.web import answers, gauge_desk, guard, pages
+from borewright.web import answers, cut_desk, gauge_desk, guard, pages
 from borewright.web.app import create_app
 
 PAGE = (Path(__file__).parents[3] / "docs" / "reference" / "http.md").read_text(encoding="utf-8")
@@ -25,7 +25,7 @@ def test_every_page_stands_in_the_reference_and_none_that_there_is_not() -> None
     section = PAGE.partition("## Pages")[2].partition("## ")[0]
     rows = re.findall(r"^\| (`.*?) \|", section, re.MULTILINE)
     told = {path for row in rows for path in re.findall(r"`(/[^`]*)`", row)}
-    served = [*pages.ROUTES.routes, *gauge_desk.PAGES.routes]
+    served = [*pages.ROUTES.routes, *cut_desk.PAGES.routes, *gauge_desk.PAGES.routes]
     assert told == {route.path for route in served if isinstance(route, Route)}
 
 

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import Final
 
 from borewright.cutting.compliance import JOINTS
 from borewright.cutting.least_chip import EDGES
 from borewright.errors import EntryError
 from borewright.materials.bar import BARS
 from borewright.quantity.length import Length
-from borewright.record.fields import Payload, choice, group, groups, length, number, text
+from borewright.quantity.speed import Speed
+from borewright.record.fields import Payload, choice, group, groups, length, number, speed, text
+
+CERTAINTIES: Final = ("measured", "read", "estimated")
+"""How sure the source of a shop's own value is: measured on metal, read in a table or a leaflet, or estimated."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,11 +54,22 @@ class OwnForce(Payload):
     exponent: Decimal = number("by which power it falls as the chip thickens.", low="0", high="0.79")
     source: str = text("where both come from.")
     within: Decimal | None = number(
-        "one standard deviation of the force, as a share of it; 0.1 where nothing is said.",
+        "one standard deviation of the force, as a share of it; by its certainty where nothing is said.",
         low="0.005",
         high="1",
         optional=True,
     )
+    certainty: str | None = choice("how sure its source is.", *CERTAINTIES, optional=True)
+    thrust: Decimal | None = number(
+        "force normal to the edge, as a share of the cutting force; as wide as that.",
+        low="0.1",
+        high="3",
+        optional=True,
+    )
+    material: str | None = text("the material that the shop keeps it for.", optional=True)
+    like: str | None = text("the material held that it is like, where it is not held itself.", optional=True)
+    by: str | None = text("who entered it.", optional=True)
+    on: str | None = text("on which day.", optional=True)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,11 +110,13 @@ class CutFacts(Payload):
         *(edge.name for edge in EDGES),
         optional=True,
     )
-    speed: Decimal | None = number(
-        "cutting speed, m/min; the middle of the material's range where nothing is said.",
-        low="0.1",
-        high="100000",
+    speed: Speed | None = speed(
+        "cutting speed, m/min or with its unit, such as 600 ft/min; the middle of the material's range where nothing is"
+        " said.",
         optional=True,
+    )
+    wiper: Length | None = length(
+        "the flat behind the nose of a wiping insert; none where nothing is said.", zero=False, optional=True
     )
     overhang: Length | None = length("from the spindle's face to the tip.", zero=False, optional=True)
     push_test: tuple[Push, ...] | None = groups("loads at the tip, and how far it went.", Push, optional=True)
