@@ -108,7 +108,7 @@ class _Section:
         nose, feed, depth = (show_length(each, unit) for each in (self.nose, self.feed, self.depth))
         thickest, least = (say_length(each, unit) for each in (float(chip.thickest), self.looked.setup.least_chip))
         return (
-            f"Pass {self.one.number}, to scale: nose {nose}, feed {feed}, {depth} on the radius",
+            f"Pass {self.looked.before + self.one.number}, to scale: nose {nose}, feed {feed}, {depth} on the radius",
             f"chip {thickest} at its thickest; the edge cuts from {least}",
         )
 
@@ -148,7 +148,8 @@ def _draw_passes(drawing: Drawing, looked: CutOutlook, width: float, top: float)
 
 
 def _draw_pass(drawing: Drawing, looked: CutOutlook, one: PassOutlook, ends: tuple[float, float], top: float) -> None:
-    words = f"Pass {one.number} to {show_length(one.aim, looked.unit)}, over size {say_odds(one.oversize)}"
+    number, aim = looked.before + one.number, show_length(one.aim, looked.unit)
+    words = f"Pass {number} to {aim}, over size {say_odds(one.oversize)}"
     drawing.rect("d-plate", _SIDE - 4.0, top + 4.0, _SIDE + 8.0 + 1.04 * text_width(words, _SIZE), top + 26.0)
     drawing.text("d-word", _SIDE, top + 20.0, _SIZE, words)
     drawing.rect("d-stock", ends[0], top + 44.0, ends[1], top + 62.0)
@@ -189,7 +190,8 @@ def _desc(looked: CutOutlook) -> str:
     for one in looked.passes:
         least, most = (show_length(one.set_diameter - each, unit) for each in (one.high, one.low))
         told.append(
-            f"Pass {one.number} is to leave {show_length(one.aim, unit)}; by push-off alone it leaves {least} to {most}"
+            f"Pass {looked.before + one.number} is to leave {show_length(one.aim, unit)};"
+            f" by push-off alone it leaves {least} to {most}"
             f" 95 times in 100, and is over size {say_odds(one.oversize)}."
         )
     return " ".join(told)

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from borewright import Bore
+from borewright.drawing.cut import draw_cut
 from borewright.quantity.length import parse_length
 from borewright.sizing.taught_push_off import CutOfBore, Shown, cut_of_bore
 
@@ -113,3 +114,12 @@ def test_the_plain_form_holds_both_intervals() -> None:
 def test_intervals_that_touch_agree() -> None:
     assert Shown(1, 0.2, 0.020, 0.001, 0.010, 0.005, 0.0185).agrees
     assert not Shown(1, 0.2, 0.020, 0.0005, 0.010, 0.005, 0.0185).agrees
+
+
+def test_the_picture_counts_passes_as_the_page_does() -> None:
+    looked = physics_of(bore_after(*FIRST)).looked
+    assert looked is not None
+    drawn = draw_cut(looked)
+    assert "Pass 2 to " in drawn
+    assert "Pass 2, to scale" in drawn
+    assert "Pass 1" not in drawn
