@@ -48,6 +48,6 @@ def test_same_bytes_for_the_same_cut_and_no_ink_of_its_own_on_a_page() -> None:
 def test_each_pass_is_named_and_told_to_those_who_do_not_see_it() -> None:
     root = ET.fromstring(draw_cut(looked(passes=3)))  # noqa: S314  # our own text
     words = [element.text or "" for element in root if element.tag == "text"]
-    assert sum(text.startswith("Pass ") and "too large" in text for text in words) == 3
+    assert sum(text.startswith("Pass ") and "over size" in text for text in words) == 3
     told = root.findtext("desc") or ""
     assert told.count("95 times in 100") == 3
