@@ -6,6 +6,19 @@ import type { Waiting } from "./waiting.ts";
 /** An entry that is not answered by then is said to wait; a hand has seen by then that nothing came. */
 const LATE_MS = 1500;
 
+/** The state that an entry leaves the work in, as it stands large once the server has it. */
+const STANDS: Readonly<Record<string, string>> = {
+    set: "Set, not in the spindle",
+    seated: "Set, not cut",
+    moved: "Moved, not cut",
+    passed: "Cut, not measured",
+    read: "Measured",
+    hole_checked: "Hole measured",
+};
+
+/** What is seen and typed: entering it twice would count it twice, doing it again harms nothing. */
+const TYPED: ReadonlySet<string> = new Set(["read", "hole_checked", "temperature", "set_on", "noted"]);
+
 export class Held {
     readonly #main: HTMLElement;
     #timer: number | undefined;
@@ -41,12 +54,17 @@ export class Held {
     #say(waiting: readonly Waiting[], was: boolean): void {
         const said = waiting.map((entry) => entry.said).join("; ");
         this.#write("[data-held-said]", said);
-        this.#write("[data-held-state]", waiting.length === 1 ? "1 entry waits" : `${waiting.length} entries wait`);
+        const last = eventOf(waiting.at(-1));
+        this.#write("[data-held-count]", waiting.length === 1 ? "1 entry waits" : `${waiting.length} entries wait`);
+        const stands = waiting.map((entry) => STANDS[eventOf(entry)]).filter((words) => words !== undefined);
+        const before = this.#main.querySelector("[data-state-words] strong")?.textContent ?? "";
+        this.#write("[data-held-stands]", stands.at(-1) ?? before);
+        this.#write("[data-held-again]", TYPED.has(last) ? "Do not enter it again." : "Do not do it again.");
         if (!was) {
             announce(`No advice: the server is out of reach. Kept on this device: ${said}.`);
         }
-        this.#beware(eventOf(waiting.at(-1)));
-        this.#goOn(eventOf(waiting.at(-1)));
+        this.#beware(last);
+        this.#goOn(last);
     }
 
     /** Show the caution of what comes after the last entry; the last of them holds where no other does. */

@@ -47,6 +47,9 @@ def scenes(server: ShopServer) -> list[Scene]:
     server.enter(moved, {"event": "moved", "lines": "+10"})
     doubted, left_open = server.to_read(), server.to_read()
     server.enter(doubted, *({"event": "read", "as_read": f"{size} mm"} for size in ("33.356", "33.396")))
+    placed = server.to_read()
+    where = {"depth": "3.3 mm", "direction_deg": "0"}
+    server.enter(placed, {"event": "read", "as_read": "33.356 mm", "place": where, "state": "free"})
     little = server.to_move()
     server.enter(
         little,
@@ -87,6 +90,7 @@ def scenes(server: ShopServer) -> list[Scene]:
         Scene("size-set", f"/bores/{to_set}", main_number=True),
         Scene("size-cut", f"/bores/{to_cut}", main_number=True),
         Scene("size-read", f"/bores/{to_read}", main_number=True),
+        Scene("size-places", f"/bores/{placed}", main_number=True),
         Scene("size-typed", f"/bores/{to_read}", _typed, main_number=True),
         Scene("size-surprise", f"/bores/{to_read}", _surprise, main_number=True),
         Scene("size-doubt", f"/bores/{doubted}", main_number=True),

@@ -62,7 +62,7 @@ def test_no_order_stands_that_was_carried_out_while_the_server_is_away(server: S
     assert lines.lstrip("+-") not in seen.replace(done, "")
     assert "open" not in seen.lower()
     expect(page.locator("[data-held-said]")).to_have_text(done)
-    expect(page.locator("[data-held-state]")).to_have_text("1 entry waits")
+    expect(page.locator("[data-held-count]")).to_have_text("1 entry waits")
     for gone in (
         "form[data-primary]",
         "[data-speak]",

@@ -119,7 +119,7 @@ def test_keys_stay_where_they_are_while_a_number_is_typed(server: ShopServer, si
 def test_what_a_readout_is_turned_to_is_not_what_it_reads_with_the_lock_tight(server: ShopServer, sit: Sit) -> None:
     page = sit().size(server.to_move(adjuster=READOUT))
     turned, read = page.locator(".plate.order"), page.locator(".lock")
-    expect(turned).to_contain_text("tool lock loose")
+    expect(turned).to_contain_text("zero with the tool lock tight, loosen, open to it, tighten")
     expect(read).to_contain_text("Tighten the tool lock: it should")
     look = "(one) => { const s = getComputedStyle(one); return [parseFloat(s.fontSize), s.backgroundColor] }"
     (large, _), (small, _) = (page.locator(one).evaluate(look) for one in ("[data-figure] b", ".lock b"))
@@ -336,7 +336,7 @@ def test_something_else_that_happened_is_entered_below(server: ShopServer, sit: 
     expect(form.locator("input")).to_have_value("")
     page.wait_for_function("() => document.body.textContent.includes('film wiped twice')")
     assert "film wiped twice" in server.record(bore)[-1]
-    expect(page.locator("[data-more]")).to_be_visible()
+    expect(page.locator(".others[data-more]")).to_be_visible()
 
 
 @pytest.mark.parametrize("page_path", ["/bores/no_such_bore", "/no-such-page"])

@@ -180,11 +180,10 @@ def savings(advice: Mapping[str, object], width: int) -> list[Row]:
     rows = wrapped("Too little is left to cut well. What can still be done, the best first:", width) if ways else []
     for way in ways:
         odds = part(way, "odds")
-        said = (
-            f"in {say_odds(odds.get('in_tolerance', 0))}, over size {say_odds(odds.get('oversize', 0))}, {way['said']}"
-        )
+        within, over = say_odds(odds.get("in_tolerance", 0)), say_odds(odds.get("oversize", 0))
+        said = f"within limits {within}, over size {over}, {way['said']}"
         rows += labelled(str(way["way"]), f"{way['what']} {said[:1].upper()}{said[1:]}.", width)
-        rows += labelled("", f"Finish: {way['finish']} Forfeits: {way['forfeits']}", width)
+        rows += labelled("", f"Finish: {way['finish']} What you lose by it: {way['forfeits']}", width)
     return rows
 
 

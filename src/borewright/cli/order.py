@@ -87,7 +87,7 @@ def _way_rows(way: Plain, width: int) -> list[Row]:
     mark = ">" if way["advised"] else " "
     said = (
         f"about {float(str(way['minutes'])):.0f} min · {way['settings']} settings, {way['measurements']} measurements"
-        f" · one or more too large {say_odds(lost['any'])} · two or more {say_odds(lost['several'])}"
+        f" · one or more over size {say_odds(lost['any'])} · two or more {say_odds(lost['several'])}"
         f" · costs {way['said']}"
     )
     title = str(way["says"])

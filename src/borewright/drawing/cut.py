@@ -149,7 +149,7 @@ def _draw_passes(drawing: Drawing, looked: CutOutlook, width: float, top: float)
 
 def _draw_pass(drawing: Drawing, looked: CutOutlook, one: PassOutlook, ends: tuple[float, float], top: float) -> None:
     number, aim = looked.before + one.number, show_length(one.aim, looked.unit)
-    words = f"Pass {number} to {aim}, too large {say_odds(one.oversize)}"
+    words = f"Pass {number} to {aim}, over size {say_odds(one.oversize)}"
     drawing.rect("d-plate", _SIDE - 4.0, top + 4.0, _SIDE + 8.0 + 1.04 * text_width(words, _SIZE), top + 26.0)
     drawing.text("d-word", _SIDE, top + 20.0, _SIZE, words)
     drawing.rect("d-stock", ends[0], top + 44.0, ends[1], top + 62.0)
@@ -192,6 +192,6 @@ def _desc(looked: CutOutlook) -> str:
         told.append(
             f"Pass {looked.before + one.number} is to leave {show_length(one.aim, unit)};"
             f" by push-off alone it leaves {least} to {most}"
-            f" 95 times in 100, and is too large {say_odds(one.oversize)}."
+            f" 95 times in 100, and is over size {say_odds(one.oversize)}."
         )
     return " ".join(told)

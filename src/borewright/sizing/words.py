@@ -76,7 +76,12 @@ AGAIN_ON: Final = frozenset({"surprise", "second reading", "make sure", "could b
 HEIGHT: Final = "An inclined slide changes the tool's length too: check the depth stop where it matters."
 
 
-TRIAL: Final = "Cut only at the mouth, as deep as its chamfer takes away later; where there is none, cut through."
+TRIAL: Final = (
+    "Cut at the mouth, only as far in as the chamfer takes away: the mouth may come out larger. No chamfer, or the "
+    "land too short for the gauge's feet? Cut through."
+)
+THROUGH: Final = "Cut through, the whole depth, with speed and feed of the last pass."
+"""How a pass is cut after a move; it never points at a trial cut, which stops at the mouth."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,7 +242,7 @@ def steps_of(
         ]
     trial = chosen.step is not None and chosen.step.trial
     if turn is not None:
-        cut = TRIAL if trial else "Cut the pass as the one before."
+        cut = TRIAL if trial else THROUGH
         return ["Stop the spindle.", *_turn_steps(turn, model.adjuster), cut]
     if trial:
         return [TRIAL, "Stop the spindle.", "Measure the land that it left."]

@@ -22,8 +22,9 @@ BEWARE: Final = {
 RISKY: Final = 0.01
 """Odds of a hole too large from which on they stand out. Chosen, not measured."""
 
-NO_CHAMFER: Final = "No chamfer to take the land away? Do not trial-cut: cut through."
-"""What a trial cut must not be made without; stands with every move that is made for one."""
+NO_CHAMFER: Final = "No chamfer, or the land too short for the gauge's feet? Cut through."
+"""What a trial cut must not be made without: the mouth may come out larger, and a short land seats no gauge. It stands
+with every move that is made for one."""
 
 STOPPED: Final = "Spindle stopped and locked out first."
 
@@ -113,13 +114,16 @@ class Card:
     spoken: str
 
 
-def card_of(advice: Plain, unit: Unit, *, adjuster: str, seat: str = "", cuts: Cuts = NO_CUTS) -> Card:
+def card_of(
+    advice: Plain, unit: Unit, *, adjuster: str, on: str = "diameter", seat: str = "", cuts: Cuts = NO_CUTS
+) -> Card:
     """Make the card of an advice.
 
     Args:
         advice: what ``Bore.advise`` returned, in the unit that is shown.
         unit: that unit.
         adjuster: ``dial``, ``direct`` or ``offset``.
+        on: what its figures speak of, ``diameter`` or ``radius``.
         seat: what to do first, where the tool that was set is not in the spindle yet.
         cuts: the cuts that it counts on.
 
@@ -127,7 +131,7 @@ def card_of(advice: Plain, unit: Unit, *, adjuster: str, seat: str = "", cuts: C
         The card.
     """
     action = "seat" if seat else str(advice["action"])
-    verb, figure, under = _headline(action, advice, adjuster)
+    verb, figure, under = _headline(action, advice, adjuster, on)
     lock = _lock(advice) if action == "move_and_cut" else None
     return Card(
         action=action,
@@ -151,13 +155,13 @@ def card_of(advice: Plain, unit: Unit, *, adjuster: str, seat: str = "", cuts: C
     )
 
 
-def _headline(action: str, advice: Plain, adjuster: str) -> tuple[str, tuple[Piece, ...], str]:
+def _headline(action: str, advice: Plain, adjuster: str, on: str) -> tuple[str, tuple[Piece, ...], str]:
     if action == "set":
         value, shown = bare(group(advice, "set").get("diameter"))
         under = "on the bench, opened up to it, tool lock tight"
         return "Set the tool to", (Piece(value, "number"), Piece(shown)), under
     if action == "move_and_cut":
-        return _move(group(advice, "move"), adjuster)
+        return _move(group(advice, "move"), adjuster, on)
     if action == "release":
         value, shown = bare(group(advice, "release").get("size"))
         return "Release", (Piece(value, "number"), Piece(shown)), f"± {group(advice, 'release').get('expanded')}"
@@ -166,7 +170,7 @@ def _headline(action: str, advice: Plain, adjuster: str) -> tuple[str, tuple[Pie
     if action == "measure" and group(advice, "measure").get("setting") == "anew":
         return "Set the gauge again", (Piece("on its ring", "number"),), "then measure: each setting errs by itself"
     if action == "cut" and _is_trial(advice):
-        return "Trial cut", (), "at the mouth, only as deep as the chamfer takes away"
+        return "Trial cut", (), "at the mouth, only as far in as the chamfer takes away: the mouth may come out larger"
     if action == "measure" and advice.get("place"):
         where, tells = AGAIN[cast("Place", advice["place"])]
         return "Measure again", (Piece(where, "number"),), tells
@@ -192,7 +196,7 @@ def _under(action: str, *, again: bool) -> str:
     return {"measure": "what the pass left", "check_hole": "as it is, before the first pass"}.get(action, "")
 
 
-def _move(move: Plain, adjuster: str) -> tuple[str, tuple[Piece, ...], str]:
+def _move(move: Plain, adjuster: str, on: str) -> tuple[str, tuple[Piece, ...], str]:
     way = str(move.get("direction", "")).capitalize()
     if adjuster == "dial":
         return _dial(move, way)
@@ -200,8 +204,9 @@ def _move(move: Plain, adjuster: str) -> tuple[str, tuple[Piece, ...], str]:
         value, shown = bare(move.get("locked"))
         return "Enter", (Piece(value, "number"), Piece(shown)), f"at the control, to {way.lower()} it, then cut"
     value, shown = bare(move.get("unlocked"))
-    zeroed = "loose" if move.get("zeroed") == "unlocked" else "tight"
-    return f"{way} to", (Piece(value, "number"), Piece(shown)), f"with the tool lock loose, zeroed with it {zeroed}"
+    zero = "loosen, zero" if move.get("zeroed") == "unlocked" else "zero with the tool lock tight, loosen"
+    under = f"on the {on}: {zero}, {way.lower()} to it, tighten"
+    return f"{way} to", (Piece(value, "number"), Piece(shown)), under
 
 
 def _dial(move: Plain, way: str) -> tuple[str, tuple[Piece, ...], str]:

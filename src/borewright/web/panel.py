@@ -239,7 +239,7 @@ def _moved(wanted: Wanted) -> Panel:
         form = _form(wanted, "Moved by", "Moved, tool lock tight", "lines", signed=True)
         return Panel("Is it moved, and the tool lock tight?", form)
     if wanted.field == "shown_locked":
-        form = _form(wanted, "Readout shows, tool lock tight", "Tool lock tight, it reads so", "mm", signed=True)
+        form = _form(wanted, "Readout shows, tool lock tight", "Tool lock tight: it reads this", "mm", signed=True)
         # What the lock does to the tip is seen by this reading alone: it is never offered.
         form = replace(form, default="", hint="as shown", seen=True)
         return Panel("What does the readout show, tool lock tight?", form)
@@ -262,7 +262,7 @@ def held_taps(advice: Plain) -> tuple[Tap, ...]:
 
 def _cuts(depth: str) -> tuple[Tap, ...]:
     full = Tap("Cut through", '{"event":"passed","depth":"full"}', "the whole depth")
-    trial = Tap("Trial cut only", '{"event":"passed","depth":"trial"}', "as deep as the chamfer takes away")
+    trial = Tap("Trial cut only", '{"event":"passed","depth":"trial"}', "only as far in as the chamfer takes away")
     return (trial, full) if depth == "trial" else (full, trial)
 
 

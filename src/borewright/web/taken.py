@@ -77,7 +77,8 @@ def taken_view(store: Store, bore: Bore, unit: Unit) -> TakenView:
         at += [] if place is None or place.direction_deg is None else [f"at {place.direction_deg}°"]
         by = ", ".join(said for said in (draft.by or "no name", clock(draft.at)) if said)
         readings.append(Taken(shown, " ".join(at) or NOBODY_SAID, by, left_out(reading, bore)))
-    gauge = ", ".join(said for said in (bore.streams["gauge"].identity, what) if said)
+    named = bore.opening.given.gauge_id or (bore.streams["gauge"].identity if what else "which one, nobody said")
+    gauge = ", ".join(said for said in (named, what) if said)
     set_on = dict.fromkeys(
         _master(store, known.setting_at(reading.gauge_number), unit) for reading in bore.belief.readings
     )

@@ -1,10 +1,12 @@
-"""What an inspector looks for on Release: how it was measured, where, and marks on readings."""
+"""What an inspector looks for on Release: how it was measured and where, what is uncertain, marks."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from borewright.drawing.budget import draw_budget
 from borewright.drawing.places import draw_places
+from borewright.gauging.budget import Budget, Cause
 from borewright.gauging.form import Departure, Form, Placed, form_of
 from borewright.gauging.instruments import INSTRUMENTS
 from borewright.gauging.lobing import unseen_lobing
@@ -30,6 +32,7 @@ class TrustView:
     Args:
         marks: why readings are marked, a sentence each; readings that share a reason share the sentence.
         taken: how it was measured.
+        budget: the parts of the uncertainty drawn; empty without a reading that counts.
         places: where it was read, drawn; empty where no reading says where.
         form: its departures from a true cylinder, as far as the places show them.
         open: what the places leave open, a sentence each.
@@ -37,6 +40,7 @@ class TrustView:
 
     marks: tuple[str, ...]
     taken: TakenView
+    budget: Picture
     places: Picture
     form: tuple[Fact, ...]
     open: tuple[str, ...]
@@ -59,10 +63,19 @@ def trust_view(store: Store, bore: str, stand: Stand, unit: Unit) -> TrustView:
     return TrustView(
         said_together(marks(store, bore), unit),
         taken_view(store, stand.bore, unit),
+        _budget(stand),
         Picture(draw_places(placed, unit, standalone=False) if placed else ""),
         tuple(_departure(each, unit) for each in form.departures) if form is not None else (),
         _left_open(stand, form, placed),
     )
+
+
+def _budget(stand: Stand) -> Picture:
+    judged = judge(stand.bore.belief, stand.bore.model, stand.bore.rule)
+    if judged is None:
+        return Picture("")
+    causes = tuple(Cause(name, part) for name, part in judged.size.parts_mm if part > 0.0)
+    return Picture(draw_budget(Budget(judged.size.mm, causes), standalone=False))
 
 
 def _placed(stand: Stand) -> tuple[Placed, ...]:

@@ -49,6 +49,7 @@ class SizeView:
         state: the state the work is in.
         state_words: the same as it stands large.
         state_note: what belongs to it, or empty.
+        moved_note: what was moved and what was advised, where that was something else; else empty.
         card: the next move.
         panel: what is asked beside it.
         where: what may be said of a reading besides its number; None where nothing is read.
@@ -84,6 +85,7 @@ class SizeView:
     state: str
     state_words: str
     state_note: str
+    moved_note: str
     card: Card
     panel: Panel
     where: WhereView | None
@@ -221,6 +223,7 @@ def size_view(
     seat = PUT_IN if wanted.event == "seated" else ""
     cuts = cuts_of(said)
     given = bore.opening.given
+    on = "radius" if given.adjuster.per_diameter == 2 else "diameter"
     words, note = state_words(bore, seated=seated)
     story = passes_of(kept, bore.belief, shown_in)
     return SizeView(
@@ -234,7 +237,8 @@ def size_view(
         state=bore.state,
         state_words=words,
         state_note=note,
-        card=card_of(said, shown_in, adjuster=given.adjuster.kind, seat=seat, cuts=cuts),
+        moved_note=moved_otherwise(bore, kept),
+        card=card_of(said, shown_in, adjuster=given.adjuster.kind, on=on, seat=seat, cuts=cuts),
         panel=panel_of(wanted, shown_in, bore_id),
         where=where_of(bore, shown_in) if wanted.event in {"read", "hole_checked"} else None,
         warm=(PART_NOW, ROOM_NOW),
@@ -402,6 +406,35 @@ def _assumption(row: Plain) -> Fact:
 
 def _digits(unit: Unit) -> int:
     return 3 if unit == "mm" else 4
+
+
+def moved_otherwise(bore: Bore, history: Sequence[Kept]) -> str:
+    """Say it where the tool was moved by other lines than were advised.
+
+    Args:
+        bore: the bore as it stands.
+        history: everything on record of its bore, tool and gauge, in the order it was stored.
+
+    Returns:
+        Such as ``10 moved, 13 advised``; empty where it was moved as advised, or nobody knows what was.
+    """
+    if not bore.belief.uncut_move:
+        return ""
+    place = next((n for n in reversed(range(len(history))) if history[n].event == "moved"), 0)
+    before = history[place - 1] if place else None
+    if before is None or before.event != "advised" or history[place].withdrawn:
+        return ""
+    moved = history[place].payload.get("lines")
+    advised = group(group(before.payload, "shown"), "move").get("lines")
+    if moved is None or advised is None or float(str(moved)) == float(str(advised)):
+        return ""
+    return f"{_way_and_lines(moved, advised)} moved, {_way_and_lines(advised, moved)} advised"
+
+
+def _way_and_lines(lines: object, other: object) -> str:
+    """Show lines, with their sign where the other way round was meant."""
+    mixed = (float(str(lines)) < 0.0) != (float(str(other)) < 0.0)
+    return f"{float(str(lines)):+g}" if mixed else f"{abs(float(str(lines))):g}"
 
 
 def limits_of(bore: Bore, unit: Unit) -> str:

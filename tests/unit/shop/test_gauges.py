@@ -311,3 +311,13 @@ def test_a_verdict_says_the_marks_of_the_readings_that_it_rests_on(store: Store)
     number = acts.record(store, bore, {"event": "read", "as_read": "53.150"}, at=NEXT)["number"]
     said = marks_said(store, bore, bores.stand(store, bore), "mm")
     assert said == (f"Reading {number}: the master's certificate was out of date.",)
+
+
+def test_a_master_at_fahrenheit_without_its_letter_is_asked_about(store: Store) -> None:
+    ring(store)
+    with pytest.raises(EntryError, match=r"70 F is 21\.1 °C") as caught:
+        record_gauge(store, "gauge-2", {"event": "set_on", "master": "ring-53", "celsius": "70"}, at=MARCH)
+    assert caught.value.where == "celsius"
+    record_gauge(store, "gauge-2", {"event": "set_on", "master": "ring-53", "celsius": "70 F"}, at=MARCH)
+    with pytest.raises(EntryError, match="settle"):
+        record_gauge(store, "gauge-2", {"event": "set_on", "master": "ring-53", "celsius": "-20"}, at=MARCH)

@@ -19,6 +19,7 @@ from borewright.web.panel import held_taps, panel_of
 from borewright.web.signing import release_view
 from borewright.web.views import limits_view, size_view, state_words, today_view
 from tests.unit.web.bores import CELL, HUB, PINION, REGISTER, TRUNNION, Sized
+from tests.unit.web.visitor import Visitor
 
 NOW = {"size": "46.3590 mm", "low": "46.3563 mm", "high": "46.3617 mm"}
 
@@ -64,7 +65,11 @@ def test_what_is_read_is_told_apart_from_what_is_turned_to(unlocked: str, within
     move = {"direction": "open", "change": "+0.120 mm", "locked": "+0.120 mm", "unlocked": unlocked, "within": within}
     card = card_of({"action": "move_and_cut", "say": "", "move": move}, "mm", adjuster="direct")
     assert (card.verb, card.figure[0].text) == ("Open to", unlocked.split(maxsplit=1)[0])
-    assert "tool lock loose" in card.under
+    assert card.under == "on the diameter: zero with the tool lock tight, loosen, open to it, tighten"
+    loose = card_of(
+        {"action": "move_and_cut", "move": {**move, "zeroed": "unlocked"}}, "mm", adjuster="direct", on="radius"
+    )
+    assert loose.under == "on the radius: loosen, zero, open to it, tighten"
     assert card.lock == Fact(label, "+0.120 mm", note)
 
 
@@ -415,3 +420,25 @@ def test_a_callout_is_shown_with_all_its_digits(text: str, unit: str | None, val
     view = limits_view(parse_callout(text, unit))  # type: ignore[arg-type]
     assert [fact.value for fact in view.facts] == values
     assert len(view.pictures) == 3
+
+
+def test_a_tool_that_was_moved_otherwise_than_advised_says_so(visitor: Visitor) -> None:
+    bore = visitor.open()
+    visitor.enter(bore, {"event": "set", "diameter": visitor.look(bore)["advice"]["set"]["diameter"]})
+    visitor.enter(bore, {"event": "seated"})
+    visitor.enter(bore, {"event": "passed", "depth": "full"})
+    left = float(str(visitor.look(bore)["advice"]["now"]["size"]).split(" ")[0])
+    for _ in range(2):
+        visitor.enter(bore, {"event": "read", "as_read": f"{left:.3f}"})
+    advised = str(visitor.look(bore)["advice"]["move"]["lines"])
+    assert advised.startswith("+")
+    visitor.enter(bore, {"event": "moved", "lines": "+10"})
+    assert f">10 moved, {advised.lstrip('+')} advised<" in visitor.get(f"/bores/{bore}").text
+    visitor.enter(bore, {"event": "passed", "depth": "trial"})
+    assert "moved-note" not in visitor.get(f"/bores/{bore}").text
+
+
+def test_a_tool_that_was_moved_as_advised_says_nothing_of_it() -> None:
+    sized = Sized(TRUNNION).until("move_and_cut")
+    sized.step()
+    assert sized.view().moved_note == ""
