@@ -383,11 +383,14 @@ def physics() -> str:
                 f"{each['cost'][arm]:.2f} (saves {saved['saved']:.2f}, {saved['low']:.2f} to {saved['high']:.2f})"
             )
         rows.append(f"| {' | '.join([*cells, format(each['cost']['twin'], '.2f')])} |")
-    return (
+    table = (
         "\n".join([*rows, ""])
         .replace("-", "\N{MINUS SIGN}")
         .replace("| \N{MINUS SIGN}\N{MINUS SIGN}\N{MINUS SIGN}", "| ---")
     )
+    minutes = sum(each["seconds"] for each in kinds) / 60.0
+    commits = ", ".join(dict.fromkeys(f"`{each['commit'][:10]}`" for each in kinds))
+    return f"{table}\nMade at commit {commits} in {minutes:.1f} minutes of one core.\n"
 
 
 def words() -> str:
