@@ -191,7 +191,7 @@ def test_a_cut_stands_in_for_a_guess_at_the_start(server: ShopServer, sit: Sit) 
     assumed = {one["name"]: one["origin"] for one in server.get(f"/bores/{bore}")["advice"]["assumptions"]}
     assert assumed["push_off"].startswith("assumed by physics: 42CrMo4")
     page.goto(f"{page.url.split('?')[0]}/passes")
-    expect(page.locator(".cut-passes dt").first).to_have_text("set")
+    expect(page.locator(".cut-passes dt").first).to_have_text("plan")
 
 
 def test_what_is_wrong_at_the_start_is_said_beside_its_field_and_all_is_kept(sit: Sit) -> None:
