@@ -258,7 +258,8 @@ def _settled(cut: Cut, depth: float, prior: PushOffPrior) -> tuple[float, float]
     """Return what holds push-off at a depth set 95 times in 100: a stiffer cut takes more off and so springs more."""
     if not depth > 0.0:
         return prior.interval()
-    share = float(settled_push_off(cut, depth * 1.01) - settled_push_off(cut, depth * 0.99)) / (0.02 * depth)
+    shallower, deeper = settled_push_off(cut, depth * np.array([0.99, 1.01]))
+    share = float(deeper - shallower) / (0.02 * depth)
     follows = min(max(1.0 - share, 0.0), 1.0)
     low, high = prior.interval(NORMAL_95)
     return prior.reference + follows * (low - prior.reference), prior.reference + follows * (high - prior.reference)

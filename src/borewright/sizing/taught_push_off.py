@@ -5,22 +5,25 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import TypeAlias
 
-from borewright.cutting.concerns import concerns_of
-from borewright.cutting.outlook import LEAST_REMOVED_MM, Setup, outlook_to
+from borewright.callout import parse_callout
+from borewright.cutting.concerns import Concern, concerns_of
+from borewright.cutting.outlook import LEAST_REMOVED_MM, PassOutlook, Setup, outlook_to
 from borewright.cutting.prior import NORMAL_95, push_off_prior
 from borewright.errors import BorewrightError
 from borewright.quantity.length import Unit, parse_length
 from borewright.quantity.say import say_length
 from borewright.quantity.show import show_length
 from borewright.record.effect import Effective, effective, void_releases
-from borewright.record.fields import payload_plain
 from borewright.record.timeline import timeline
 from borewright.sizing.belief import Belief, PassRecord, opened
 from borewright.sizing.bore import OTHERS, Bore
-from borewright.sizing.cut_outlook import CutOutlook, look_at_cut
+from borewright.sizing.cut_outlook import CutOutlook, setup_of
 from borewright.sizing.folding import fold
 from borewright.sizing.gaussian import State
+
+Left: TypeAlias = tuple[Setup, tuple[PassOutlook, ...], tuple[tuple[Concern, ...], ...]]
 
 TOLD_BY_READINGS = 0.9
 """Of the variance before the readings: where more is left, they told nothing of the hole. Chosen."""
@@ -132,34 +135,34 @@ def cut_of_bore(bore: Bore, plans: Mapping[str, object], unit: Unit) -> CutOfBor
     Returns:
         Its physics; None where it was opened without a cut, or today's tables do not know it any more.
     """
-    given = bore.opening.given
+    given, limits = bore.opening.given, bore.opening.limits
     if given.cut is None:
         return None
-    asked = {"callout": given.callout, "hole": payload_plain(given.hole), "material": given.material}
     try:
-        whole = look_at_cut({**asked, "unit": bore.unit, "cut": payload_plain(given.cut)}, shown_in=unit)
+        callout = parse_callout(given.callout, bore.unit)
+        setup = setup_of(given.cut, given.material, given.hole.size.mm, (limits.lower.mm, limits.upper.mm))
+        left = _left(setup, bore.belief, plans, unit)
     except BorewrightError:
         return None
-    return CutOfBore(unit, _left(whole, bore.belief, plans, unit), tuple(_shown(bore, whole.setup)))
+    looked = None if left is None else CutOutlook(callout, unit, *left, given.cut, bore.belief.passes, _planned(plans))
+    return CutOfBore(unit, looked, tuple(_shown(bore, setup)))
 
 
-def _left(whole: CutOutlook, belief: Belief, plans: Mapping[str, object], unit: Unit) -> CutOutlook | None:
+def _left(setup: Setup, belief: Belief, plans: Mapping[str, object], unit: Unit) -> Left | None:
     """Look at the passes of the plan advised, from the hole as it is believed to be; trial cuts leave it as it is."""
-    steps = _advised(plans)
-    sizes = [parse_length(str(_group(step, "leaves")["size"])).mm for step in steps]
+    sizes = [parse_length(str(_group(step, "leaves")["size"])).mm for step in _advised(plans)]
     hole = min(belief.hole_mm, sizes[0] - 2.0 * LEAST_REMOVED_MM) if sizes else belief.hole_mm
-    setup = replace(whole.setup, hole=hole)
+    setup = replace(setup, hole=hole)
     try:
         looked = outlook_to(setup, sizes)
     except BorewrightError:
         return None
-    return replace(
-        whole,
-        setup=setup,
-        passes=looked,
-        concerns=tuple(concerns_of(setup, one, unit) for one in looked),
-        before=belief.passes,
-        planned=tuple(f"{step['depth']} deep, push-off {step['push_off']} by all that is believed" for step in steps),
+    return setup, looked, tuple(concerns_of(setup, one, unit) for one in looked)
+
+
+def _planned(plans: Mapping[str, object]) -> tuple[str, ...]:
+    return tuple(
+        f"{step['depth']} deep, push-off {step['push_off']} by all that is believed" for step in _advised(plans)
     )
 
 
