@@ -47,7 +47,9 @@ class Chip:
         straight_area: what of the area the straight edge takes, mm^2.
         angle: angles of the nodes along the nose, rad, shape (..., 36).
         thickness: chip thickness at the nodes, mm, shape (..., 36).
-        slices: chip area that each node stands for, mm^2, shape (..., 36).
+        slices: chip area that each node stands for, mm^2, shape (..., 36). With the straight area they make the whole
+            to 1e-6 up to a feed of 0.9 r and to 0.1 % up to r; above the nose's middle an edge that leans back leaves
+            up to 4 % before no node, until the straight edge cuts too.
         arcs: edge length that each node stands for, mm, shape (..., 36).
     """
 
