@@ -6,9 +6,11 @@ from typing import Final
 
 from borewright.cutting.outlook import PassOutlook
 from borewright.materials.expansion import expansion_of
+from borewright.quantity.length import Unit
 from borewright.quantity.odds import say_odds
 from borewright.quantity.say import say_length, say_roughness
 from borewright.quantity.show import show_length
+from borewright.quantity.speed import show_speed
 from borewright.sizing.cut_outlook import CutOutlook, assumed
 from borewright.sizing.own_force import pair_said
 
@@ -16,12 +18,14 @@ NOTHING: Final = "Nothing that is checked here stands out; chatter is not checke
 LEANS: Final = "above the upper limit: leans on push-off"
 """What belongs to a setting that is larger than the hole may become."""
 
-BELOW: Final = frozenset({"force", "chip", "power, torque"})
+BELOW: Final = frozenset({"force", "chip", "power"})
 """What may be looked up of a pass and loses no hole by itself."""
 
 BLIND: Final = "Each pass is looked at as if nothing were measured before it."
 OF_PLAN: Final = "These are the passes of the plan that is advised, set as physics alone would set them."
 SHARE_WORTH_TELLING: Final = 0.03
+
+FEET: Final = "ft/min"
 
 Said = tuple[str, str]
 
@@ -51,7 +55,6 @@ def pass_said(looked: CutOutlook, one: PassOutlook) -> tuple[Said, ...]:
         Pairs of label and words, what concerns the size first.
     """
     unit, setup = looked.unit, looked.setup
-    way = "smaller" if one.push_off >= 0.0 else "larger"
     rough = "" if setup.ra is None else (
         f", rougher than {say_roughness(setup.ra, unit)} {say_odds(one.finish.odds_above(setup.ra))}"
     )  # fmt: skip
@@ -59,13 +62,7 @@ def pass_said(looked: CutOutlook, one: PassOutlook) -> tuple[Said, ...]:
     found = (
         ("plan", planned),
         ("set", _set(looked, one)),
-        (
-            "push-off",
-            (
-                f"comes out {say_length(abs(one.push_off), unit)} {way} than set; {say_length(one.low, unit)} to"
-                f" {say_length(one.high, unit)} 95 times in 100"
-            ),
-        ),
+        ("push-off", _push_off_said(one, unit)),
         ("over size", f"{say_odds(one.oversize)} by push-off alone, nothing measured before"),
         ("finish", f"Ra {say_roughness(one.finish.ra_mm, unit)}{rough}"),
         ("time", _time(looked, one)),
@@ -83,7 +80,7 @@ def pass_said(looked: CutOutlook, one: PassOutlook) -> tuple[Said, ...]:
                 f" {say_length(setup.least_chip, unit)}"
             ),
         ),
-        ("power, torque", f"{one.power_kw:.2g} kW, {one.torque:.2g} N m at {setup.rpm:.0f} rpm"),
+        ("power", f"{one.power_kw:.2g} kW, torque {one.torque:.2g} N m, at {setup.rpm:.0f} rpm"),
     )
     return tuple((label, words) for label, words in found if words)
 
@@ -100,7 +97,7 @@ def grounds_said(looked: CutOutlook) -> tuple[Said, ...]:
     setup, unit = looked.setup, looked.unit
     starting = setup.starting
     slow, fast = starting.speed
-    feet = "" if unit == "mm" else f" ({slow / 0.3048:.0f} to {fast / 0.3048:.0f} ft/min)"
+    feet = "" if unit == "mm" else f" ({show_speed(slow, FEET, with_unit=False)} to {show_speed(fast, FEET)})"
     feed, depth = (
         f"{show_length(low, unit, with_unit=False)} to {show_length(high, unit)}"
         for low, high in (starting.feed, starting.depth)
@@ -133,6 +130,16 @@ def grounds_said(looked: CutOutlook) -> tuple[Said, ...]:
             for each in assumed(looked.facts, setup, unit)
         ),
     )
+
+
+def _push_off_said(one: PassOutlook, unit: Unit) -> str:
+    """Say push-off and what holds it as smaller or larger than set, so that nobody has to read a sign."""
+    turned = one.push_off < 0.0
+    ends = sorted((-one.low, -one.high)) if turned else (one.low, one.high)
+    way, other = ("larger", "smaller") if turned else ("smaller", "larger")
+    first, last = (say_length(abs(end), unit) for end in ends)
+    spread = f"{first} {other} to {last} {way}" if ends[0] < 0.0 else f"{first} to {last}"
+    return f"comes out {say_length(abs(one.push_off), unit)} {way} than set; {spread} 95 times in 100"
 
 
 def _set(looked: CutOutlook, one: PassOutlook) -> str:

@@ -11,6 +11,7 @@ from borewright.cli.cut import cut_rows, run_cut, strip_rows
 from borewright.cli.cut_options import CutOptions, push_of
 from borewright.errors import EntryError
 from borewright.sizing.cut_outlook import look_at_cut
+from borewright.sizing.cut_words import grounds_said, pass_said
 
 OPTIONS = CutOptions(
     bore={"hole": "61.5", "material": "42CrMo4", "unit": None},
@@ -123,3 +124,11 @@ def test_picture(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     gone = tmp_path / "no" / "cut.svg"
     assert run_cut("62 H6", None, OPTIONS, passes=None, picture=gone, as_json=False) == 2
     assert "cannot be written" in capsys.readouterr().err
+
+
+def test_every_label_stands_clear_of_its_words(capsys: pytest.CaptureFixture[str]) -> None:
+    said = printed(capsys, "62 H6")
+    assert "\n  power      0." in said
+    looked = look_at_cut({**OPTIONS.fields(), "callout": "62 H6", "unit": "mm"})
+    for label, words in (*pass_said(looked, looked.passes[0]), *grounds_said(looked)):
+        assert f"{label} {' ' * (10 - len(label))}{words[:12]}" in said

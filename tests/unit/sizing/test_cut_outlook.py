@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from borewright.errors import BorewrightError, EntryError, NotHeldError
 from borewright.sizing.cut_outlook import look_at_cut
+from borewright.sizing.cut_words import pass_said
 
 CUT: dict[str, object] = {
     "feed": "0.08",
@@ -123,3 +125,16 @@ def test_each_bad_input_has_its_message(
     assert caught.value.where == where
     assert caught.value.wrong.startswith(wrong)
     assert caught.value.right
+
+
+def test_push_off_that_makes_the_hole_larger_is_said_without_a_sign() -> None:
+    spread = {"bar": None, "overhang": "120", "push_test": [{"load": "100", "gives": "0.009"}]}
+    deep = look_at_cut({**asked(**spread), "callout": "200 H7", "hole": "190"})
+    said = dict(pass_said(deep, deep.passes[0]))["push-off"]
+    assert deep.passes[0].push_off < 0.0
+    assert "larger than set" in said
+    assert "minus" not in said
+    open_sign = replace(deep.passes[0], push_off=0.002, low=-0.004, high=0.011)
+    assert dict(pass_said(deep, open_sign))["push-off"] == (
+        "comes out 2 µm smaller than set; 4 µm larger to 11 µm smaller 95 times in 100"
+    )
