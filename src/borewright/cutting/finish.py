@@ -43,19 +43,6 @@ def ra_geometric(feed: float, nose: float) -> float:
     return feed**2 / (18.0 * math.sqrt(3.0) * nose)
 
 
-def rq_geometric(feed: float, nose: float) -> float:
-    """Return the root mean square roughness of pure geometry: ``Rq = f^2 / (sqrt(720) r)``, of the parabola.
-
-    Args:
-        feed: f, mm.
-        nose: r, mm.
-
-    Returns:
-        Rq, mm.
-    """
-    return feed**2 / (math.sqrt(720.0) * nose)
-
-
 def ridge_with_least_chip(feed: float, nose: float, least_chip: float) -> float:
     """Return the ridges' height with what the edge cannot cut: ``Rt = f^2/8r + (hm/2)(1 + r hm/f^2)``.
 

@@ -48,24 +48,6 @@ def growth(length: float, part_per_k: float, part_c: float, gauge_per_k: float, 
     return length * (part_per_k * (part_c - 20.0) - gauge_per_k * (gauge_c - 20.0))
 
 
-def growth_sd(length: float, per_k: float, per_k_sd: float, above_20: float, temperature_sd: float) -> float:
-    """Return the standard uncertainty of a growth: ``u^2 = (L dT)^2 u_a^2 + (L a)^2 u_T^2``.
-
-    Args:
-        length: L, mm.
-        per_k: coefficient, 1/K.
-        per_k_sd: its standard uncertainty, 1/K.
-        above_20: the temperature less 20 °C, K.
-        temperature_sd: its standard uncertainty, K.
-
-    Returns:
-        mm.
-
-    Source: [swyt1994].
-    """
-    return length * math.hypot(above_20 * per_k_sd, per_k * temperature_sd)
-
-
 def wall_volume(diameter: float, length: float, wall: float) -> float:
     """Return the metal of a wall round the bore: ``pi (D + w) w L``.
 

@@ -105,17 +105,3 @@ def pass_minutes(length: float, feed: float, rpm: float, approach: float = 2.0) 
         Minutes.
     """
     return (length + 2.0 * approach) / (feed * rpm)
-
-
-def cut_length_m(length: float, feed: float, diameter: float) -> float:
-    """Return the way that the edge goes through metal in a pass: ``pi D L / (1000 f)``.
-
-    Args:
-        length: length of the bore, mm.
-        feed: mm a turn.
-        diameter: mm.
-
-    Returns:
-        Metres.
-    """
-    return math.pi * diameter * length / (1000.0 * feed)

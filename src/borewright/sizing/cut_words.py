@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from borewright.cutting.heat import growth
 from borewright.cutting.outlook import PassOutlook
 from borewright.materials.expansion import expansion_of
 from borewright.quantity.length import Unit
@@ -105,7 +106,8 @@ def grounds_said(looked: CutOutlook) -> tuple[Said, ...]:
     told = [each for each in looked.passes[0].prior.shares if each.share >= SHARE_WORTH_TELLING]
     give = setup.cut.compliance
     middle = 0.5 * (setup.lower + setup.upper)
-    part, tool = (say_length(middle * each, unit) for each in (setup.expansion, expansion_of("steel").per_kelvin))
+    steel = expansion_of("steel").per_kelvin
+    part, tool = (say_length(growth(middle, each, 21.0, each, 20.0), unit) for each in (setup.expansion, steel))
     own = looked.facts.force
     return (
         *((("force law", f"{pair_said(setup.cut.work)} ({setup.cut.work.family})"),) if own is not None else ()),
