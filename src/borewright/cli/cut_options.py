@@ -57,6 +57,10 @@ def push_of(text: str) -> dict[str, object]:
     words = push.split()
     if len(words) > 1 and words[1] == "N":
         del words[1]
+    if len(words) > 2 and words[1].isalpha():
+        raise EntryError(
+            "A load is given in N.", given=text, right='Write "100 N 0.009 mm"; 1 lbf is 4.45 N.', where="push"
+        )
     if len(words) < 2:
         raise EntryError(
             "A load and how far the tip went are wanted.", given=text, right='Write "100 N 0.009 mm".', where="push"

@@ -160,7 +160,9 @@ def outlook(setup: Setup, passes: int) -> tuple[PassOutlook, ...]:
         EntryError: the number of passes is none, or there is no stock.
     """
     if not 1 <= passes <= MOST_PASSES:
-        raise EntryError("That many passes are not planned.", given=passes, right=f"Ask for 1 to {MOST_PASSES}.")
+        raise EntryError(
+            "That many passes are not planned.", given=passes, right=f"Ask for 1 to {MOST_PASSES}.", where="passes"
+        )
     removed = (0.5 * (setup.lower + setup.upper) - setup.hole) / passes
     return outlook_to(setup, [setup.hole + (place + 1) * removed for place in range(passes)])
 

@@ -26,6 +26,9 @@ USUAL_ANGLE_DEG, USUAL_RAKE_DEG, USUAL_CLEARANCE_DEG = 95.0, 6.0, 7.0
 MOST_WIPER, MOST_GIVES = 3.0, 0.01
 """Times the nose radius that a wiper's flat is long at most; mm that a tool gives way for a newton at most. Chosen."""
 
+ROUGHEST_MM: Final = 0.05
+"""Ra that no boring tool is asked for: 50 µm is the roughest grade of a cut surface. From memory."""
+
 USUAL_BAR, USUAL_TAPER = "steel", "steep 40"
 WHERE: Final = "cut"
 """The field of a start that it stands in, for messages."""
@@ -174,6 +177,13 @@ def _check_typed(facts: CutFacts) -> None:
             given=wiper.text,
             right=f"Give the flat behind the nose, less than {show_length(MOST_WIPER * nose.mm, wiper.unit)}.",
             where="wiper",
+        )
+    if facts.finish is not None and facts.finish.mm > ROUGHEST_MM:
+        raise EntryError(
+            "No bore is asked to be that rough: the number may be of a smaller unit.",
+            given=facts.finish.text,
+            right=f"Give Ra with its unit, such as {'0.8 µm' if facts.finish.unit == 'mm' else '32 µin'}.",
+            where="finish",
         )
     for place, push in enumerate(facts.push_test or ()):
         if push.gives.mm > MOST_GIVES * float(push.load):

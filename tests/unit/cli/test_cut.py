@@ -113,6 +113,8 @@ def test_pushes(text: str, fields: dict[str, str]) -> None:
 def test_half_a_push(capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(EntryError, match="A load and how far"):
         push_of("100 N")
+    with pytest.raises(EntryError, match="in N"):
+        push_of("22 lbf 0.0004 in")
     assert run_cut("62 H6", None, CutOptions(pushes=["100"]), passes=None, picture=None, as_json=False) == 2
     assert "push" in capsys.readouterr().err
 

@@ -107,6 +107,8 @@ def test_inches() -> None:
         ({**ASKED, "hole": "62.2"}, "hole", "No stock is left", EntryError),
         (asked(feed="0.5"), "cut.feed", "A nose of 0.4 mm does not allow", EntryError),
         (asked(speed="1900"), "cut.speed", "42CrMo4 is not cut at 1900 m/min", EntryError),
+        (asked(finish="0.8"), "cut.finish", "No bore is asked to be that rough", EntryError),
+        (asked(finish="32 in"), "cut.finish", "No bore is asked to be that rough", EntryError),
         (asked(bar=None), "cut.push_test", "How the tool gives way is missing", EntryError),
         (asked(measured=[{"ra": "2", "feed": "0.08", "nose": "0.4"}]), "cut.measured", "A measured finish", EntryError),
         (
