@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from borewright.cutting.chip import chip_of, cusp_area, cusp_height
 from borewright.cutting.direction import chord_angle, weighted_angle
-from borewright.cutting.force import Coefficients, force_of
+from borewright.cutting.force import Coefficients, force_of, rake_correction
 
 # ap, f, r, kappa; A, L, A/L, h max; keq by the chord and by the load's mean, degrees: worked out from the formulas.
 ROWS = [
@@ -116,6 +116,18 @@ def test_straight_edge_alone() -> None:
     assert float(chip.area) == pytest.approx(0.04, rel=1e-2)
     assert float(chip.thickest) == pytest.approx(0.02 * math.sin(math.radians(75.0)), rel=1e-3)
     assert math.degrees(chord_angle(chip)) == pytest.approx(75.0, abs=1.5)
+
+
+def test_each_mm_of_straight_edge_takes_the_power_law_of_its_own_thickness() -> None:
+    kappa, feed, by = math.radians(75.0), 0.1, Coefficients(kc=2000.0, exponent=0.25)
+    one, two = (float(force_of(chip_of(depth, feed, 0.2, kappa), by).cutting) for depth in (1.0, 2.0))
+    width, thickness = 1.0 / math.sin(kappa), feed * math.sin(kappa)
+    assert two - one == pytest.approx(2000.0 * width * thickness**0.75, rel=1e-9)
+
+
+@pytest.mark.parametrize(("rake", "factor"), [(6.0, 1.0), (16.0, 0.9), (-4.0, 1.1)])
+def test_a_keener_rake_takes_one_per_cent_a_degree_less(rake: float, factor: float) -> None:
+    assert rake_correction(rake, 6.0) == pytest.approx(factor)
 
 
 def test_ridge_of_a_fine_feed_is_a_parabola() -> None:

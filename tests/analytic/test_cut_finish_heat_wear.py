@@ -60,6 +60,13 @@ def test_measured_finish_feeds_back() -> None:
     after = finish.finish_of(0.08, 0.4, 0.002, [1.9, 2.0, 2.1])
     assert before.factor < after.factor < 2.0
     assert after.log_sd < before.log_sd
+    before_counts, each_counts = 1.0 / finish.REAL_LOG_SD**2, 1.0 / finish.MEASURED_LOG_SD**2
+    seen = sum(map(math.log, (1.9, 2.0, 2.1)))
+    by_hand = (before_counts * math.log(finish.REAL_OVER_WORKED_OUT) + each_counts * seen) / (
+        before_counts + 3.0 * each_counts
+    )
+    assert math.log(after.factor) == pytest.approx(by_hand)
+    assert after.log_sd**2 == pytest.approx(1.0 / (before_counts + 3.0 * each_counts) + finish.MEASURED_LOG_SD**2)
     many = finish.finish_of(0.08, 0.4, 0.002, [2.0] * 200)
     assert many.factor == pytest.approx(2.0, rel=2e-3)
     assert many.log_sd == pytest.approx(finish.MEASURED_LOG_SD, rel=0.02)

@@ -26,6 +26,10 @@ JOINT_LOG_SD: Final = 0.5
 TWO_OVERHANGS: Final = "of push tests at two overhangs"
 """Stands for the taper's name where the spindle was measured."""
 
+BENT_OUTWARD_SD: Final = 0.1
+"""Relative standard deviation of how far a plain bar's feed force bends it out, beside the radial one's. Common
+practice, no source."""
+
 SLIDE_LOG_SD: Final = 0.25
 """A plain bar is not the tool: slide, dovetail and cartridge give way too. Common practice, no source."""
 
@@ -228,7 +232,7 @@ def plain_bar(bar: Bar, diameter: float, overhang: float, radius: float, joint: 
     )
     behind_it = TWO_OVERHANGS if joint.taper == TWO_OVERHANGS else f"{joint.taper} taper"
     ground = f"plain {bar.name} bar {diameter:g} x {overhang:g} mm, {behind_it}"
-    return Compliance(radial, outward, log_sd, 0.1, ground)
+    return Compliance(radial, outward, log_sd, BENT_OUTWARD_SD, ground)
 
 
 def _check_push(load: float, gives: float) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Final
 
 from borewright.errors import EntryError
 
@@ -92,7 +93,11 @@ def torque_nm(force: float, diameter: float) -> float:
     return force * diameter / 2000.0
 
 
-def pass_minutes(length: float, feed: float, rpm: float, approach: float = 2.0) -> float:
+RUN_IN_MM: Final = 2.0
+"""What the tool feeds through before the bore and behind it. Common practice, no source."""
+
+
+def pass_minutes(length: float, feed: float, rpm: float, approach: float = RUN_IN_MM) -> float:
     """Return how long the edge is at work, run-in and run-out counted in: ``t = (L + 2 a) / (f n)``.
 
     Args:

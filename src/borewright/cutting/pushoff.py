@@ -27,6 +27,13 @@ INSIDE: Final = 1.2
 PIVOT_MM: Final = 0.3
 """Chip thickness at which tables are well known, so that their exponent's error is counted from there. Chosen."""
 
+INSIDE_SD, WORN_SD, NOSE_SD, FORMULA_SD = 0.1, 0.1, 0.04, 0.1
+"""Standard deviations of the logarithms of what no table gives a width for. Common practice, no source; a nose is made
+to about 0.02 mm in 0.4, from memory."""
+
+LEAN_SD: Final = 0.5
+"""One standard deviation from the middle of both rules of direction to either of them. Chosen."""
+
 EDGE_TABLE_MM: Final = 0.02
 """Edge radius that the edge force of the tables is for; it grows in proportion. From memory."""
 
@@ -93,16 +100,16 @@ def doubts_of(cut: Cut) -> tuple[Doubt, ...]:
     return (
         Doubt("specific cutting force", work.kc.relative, "the exact material and its hardness, or a cutting test"),
         Doubt("how it grows as the chip thins", work.exponent.sd, "a cutting test at two feeds"),
-        Doubt("inside turning", 0.1, "a cutting test on a bore"),
+        Doubt("inside turning", INSIDE_SD, "a cutting test on a bore"),
         Doubt("the edge's own force", work.edge.relative, "two passes of unequal depth, measured"),
         Doubt("the edge's rounding", cut.edge.log_sd, "the maker's figure for the edge's rounding"),
         Doubt("force normal to the edge", work.thrust.relative, "a cutting test that measures it"),
-        Doubt("its direction", 0.5, "nothing quick: two published rules differ"),
+        Doubt("its direction", LEAN_SD, "nothing quick: two published rules differ"),
         Doubt("how the tool gives way", compliance.log_sd, "a push test at the tip"),
         Doubt("how the feed force bends it outward", compliance.outward_sd, "the overhang, and a push along the axis"),
-        Doubt("how worn the edge is", 0.1, "a fresh edge"),
-        Doubt("the nose radius", 0.04, "a nose measured on the bench"),
-        Doubt("the formula itself", 0.1, "a measured pass"),
+        Doubt("how worn the edge is", WORN_SD, "a fresh edge"),
+        Doubt("the nose radius", NOSE_SD, "a nose measured on the bench"),
+        Doubt("the formula itself", FORMULA_SD, "a measured pass"),
     )
 
 
@@ -171,7 +178,7 @@ def settled_push_off(cut: Cut, depth: ArrayLike, doubt: ArrayLike | None = None)
         Push-off, mm on the diameter; the whole depth where the tool bends away before anything is cut.
 
     Raises:
-        EntryError: a depth is not larger than 0, or goes beyond the nose's own diameter.
+        EntryError: a depth is not larger than 0.
     """
     depth = np.asarray(depth, dtype=np.float64)
     if not np.all(depth > 0.0):

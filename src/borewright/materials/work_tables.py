@@ -104,6 +104,9 @@ _EDGE_SHARE: Final = 0.6
 _LOW_CONFIDENCE: Final = 0.25
 """Relative standard deviation for hardened steel, where tables hardly agree. From memory."""
 
+_HEAT_SHARE: Final = 0.06
+"""Relative standard deviation of density times specific heat within a group. From memory."""
+
 _COPPER_HEAT: Final = 3.3e-3
 """Density times specific heat of copper and its alloys, J/(mm³ K). From memory."""
 
@@ -142,7 +145,7 @@ def _work(name: str, group: Group, condition: str, also: tuple[str, ...], family
         thrust=Value(thrust, thrust_sd, "memory", _MEMORY),
         edge=Value(edge, _EDGE_SHARE * edge, "memory", _MEMORY),
         neutral_rake_deg=rake,
-        heat=Value(heat, 0.06 * heat, "memory", _MEMORY),
+        heat=Value(heat, _HEAT_SHARE * heat, "memory", _MEMORY),
     )
 
 

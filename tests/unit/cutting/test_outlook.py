@@ -14,7 +14,7 @@ from borewright.cutting.concerns import CANNOT, LOSES, SPOILS, WATCH, Concern, c
 from borewright.cutting.least_chip import edge_of
 from borewright.cutting.outlook import Setup, outlook, oversize_odds
 from borewright.cutting.power import Spindle
-from borewright.cutting.pushoff import DOUBTS, Cut, push_off_for
+from borewright.cutting.pushoff import DOUBTS, Cut, force_for, push_off_for, settled_push_off
 from borewright.errors import EntryError
 from borewright.materials.work import find_work
 from borewright.materials.work_tables import WORK
@@ -189,6 +189,23 @@ def test_worst_first() -> None:
 def test_numbers_of_passes_that_are_none(passes: int) -> None:
     with pytest.raises(EntryError, match="not planned"):
         outlook(SETUP, passes)
+
+
+def test_force_and_chip_are_of_half_of_what_comes_off_the_diameter() -> None:
+    for one in outlook(SETUP, 2):
+        radial = 0.5 * (one.aim - one.hole)
+        assert float(one.chip.depth) == pytest.approx(radial)
+        assert float(one.force.cutting) == pytest.approx(float(force_for(CUT, radial).cutting))
+        assert one.torque == pytest.approx(float(one.force.cutting) * 62.0095 / 2000.0)
+
+
+@pytest.mark.parametrize("gives", [0.009, 0.05, 0.15])
+def test_what_holds_push_off_at_a_depth_set_is_that_of_inputs_drawn_at_random(gives: float) -> None:
+    cut = replace(CUT, compliance=typed_compliance(100.0, gives, 31.0, 180.0))
+    one = outlook(replace(SETUP, cut=cut), 2)[0]
+    drawn = settled_push_off(cut, one.depth, np.random.default_rng(4).standard_normal((4000, DOUBTS)))
+    low, high = np.quantile(drawn, [0.025, 0.975])
+    assert one.high - one.low == pytest.approx(float(high - low), rel=0.15)
 
 
 def test_no_stock() -> None:
