@@ -9,6 +9,7 @@ from typing import Annotated, Optional
 import typer
 
 from borewright import __version__
+from borewright.cli.cut_commands import commands as cut_commands
 from borewright.cli.gauge_commands import commands as gauge_commands
 from borewright.cli.material_commands import commands as material_commands
 
@@ -176,132 +177,6 @@ def order(
         "between_minutes": between_minutes,
     }
     raise typer.Exit(run_order(of, data_folder(data), one_part=one_part, minutes=asked, as_json=as_json))
-
-
-@app.command()
-def cut(
-    of: Annotated[
-        str,
-        typer.Argument(metavar="OF", help='The job file; or the callout as the drawing writes it, such as "62 H6".'),
-    ],
-    bore: Annotated[
-        Optional[str],  # noqa: UP045  # typer reads the annotation
-        typer.Option("--bore", metavar="NAME", help="Which bore of the job file; the first where none is given."),
-    ] = None,
-    hole: Annotated[Optional[str], typer.Option("--hole", metavar="SIZE", help="The hole as it is.")] = None,  # noqa: UP045
-    material: Annotated[
-        Optional[str],  # noqa: UP045  # typer reads the annotation
-        typer.Option("--material", metavar="WORDS", help="What the part is made of, such as 42CrMo4 or grey iron."),
-    ] = None,
-    feed: Annotated[Optional[str], typer.Option("--feed", metavar="LENGTH", help="The feed a turn.")] = None,  # noqa: UP045
-    nose: Annotated[Optional[str], typer.Option("--nose", metavar="LENGTH", help="The nose radius.")] = None,  # noqa: UP045
-    speed: Annotated[
-        Optional[str],  # noqa: UP045  # typer reads the annotation
-        typer.Option(
-            "--speed", metavar="SPEED", help="Cutting speed, m/min or such as 600 ft/min; left out, a usual one."
-        ),
-    ] = None,
-    edge: Annotated[
-        Optional[str],  # noqa: UP045  # typer reads the annotation
-        typer.Option("--edge", metavar="KIND", help='The kind of edge, such as "sharp carbide", "CBN" or "PCD".'),
-    ] = None,
-    edge_angle: Annotated[
-        Optional[str],  # noqa: UP045  # typer reads the annotation
-        typer.Option("--edge-angle", metavar="DEGREES", help="Angle between edge and feed, 90 less the lead angle."),
-    ] = None,
-    wiper: Annotated[Optional[str], typer.Option("--wiper", metavar="LENGTH", help="A wiper's flat.")] = None,  # noqa: UP045
-    overhang: Annotated[
-        Optional[str],  # noqa: UP045  # typer reads the annotation
-        typer.Option("--overhang", metavar="LENGTH", help="From the spindle's face to the tip."),
-    ] = None,
-    push: Annotated[
-        Optional[list[str]],  # noqa: UP045  # typer reads the annotation
-        typer.Option(
-            "--push",
-            metavar="LOAD",
-            help='A push at the tip: "100 N 0.009 mm", or with its overhang "at 80 mm". May be given again.',
-        ),
-    ] = None,
-    bar: Annotated[
-        Optional[str],  # noqa: UP045  # typer reads the annotation
-        typer.Option("--bar", metavar="DIAMETER", help="The bar's diameter, where no push test was made."),
-    ] = None,
-    bar_material: Annotated[
-        Optional[str],  # noqa: UP045  # typer reads the annotation
-        typer.Option("--bar-material", metavar="WORDS", help="steel, tungsten alloy, carbide or aluminium."),
-    ] = None,
-    taper: Annotated[
-        Optional[str],  # noqa: UP045  # typer reads the annotation
-        typer.Option("--taper", metavar="WORDS", help='The spindle\'s taper, such as "steep 40" or "hollow 63".'),
-    ] = None,
-    length: Annotated[
-        Optional[str],  # noqa: UP045  # typer reads the annotation
-        typer.Option("--length", metavar="LENGTH", help="How long the bore is."),
-    ] = None,
-    wall: Annotated[
-        Optional[str],  # noqa: UP045  # typer reads the annotation
-        typer.Option("--wall", metavar="LENGTH", help="The thinnest wall around it."),
-    ] = None,
-    finish: Annotated[
-        Optional[str],  # noqa: UP045  # typer reads the annotation
-        typer.Option("--finish", metavar="RA", help='The roughest Ra allowed, such as "0.8 µm".'),
-    ] = None,
-    rated: Annotated[
-        Optional[str],  # noqa: UP045  # typer reads the annotation
-        typer.Option("--rated", metavar="RPM", help="The fastest speed that the tool is rated for."),
-    ] = None,
-    passes: Annotated[
-        Optional[int],  # noqa: UP045  # typer reads the annotation
-        typer.Option("--passes", metavar="N", help="How many equal passes."),
-    ] = None,
-    unit: Annotated[
-        Optional[str],  # noqa: UP045  # typer reads the annotation
-        typer.Option("--unit", metavar="UNIT", help="mm or in, where the callout does not say."),
-    ] = None,
-    picture: Annotated[
-        Optional[Path],  # noqa: UP045  # typer reads the annotation
-        typer.Option("--picture", metavar="FILE", help="Write pictures of chip and passes, as SVG."),
-    ] = None,
-    as_json: AsJson = False,
-    data: Data = None,
-) -> None:
-    """Look at the passes of a bore before cutting: what could lose it, then what each pass gives.
-
-    Push-off, force, finish, power, wear and warmth with their widths, from the material, the edge and how the tool
-    gives way. Of a job file, the options go over what its cut says. Nothing is recorded.
-    """
-    from borewright.cli.cut import run_cut
-    from borewright.cli.cut_options import CutOptions
-    from borewright.cli.folder import data_folder
-
-    raise typer.Exit(
-        run_cut(
-            of,
-            bore,
-            CutOptions(
-                bore={"hole": hole, "material": material, "unit": unit},
-                bar={"diameter": bar, "material": bar_material, "taper": taper},
-                pushes=push or (),
-                cut={
-                    "feed": feed,
-                    "nose": nose,
-                    "speed": speed,
-                    "edge": edge,
-                    "edge_angle": edge_angle,
-                    "wiper": wiper,
-                    "overhang": overhang,
-                    "depth_of_bore": length,
-                    "wall": wall,
-                    "finish": finish,
-                    "rated_rpm": rated,
-                },
-            ),
-            passes=passes,
-            picture=picture,
-            as_json=as_json,
-            folder=data_folder(data),
-        )
-    )
 
 
 @app.command()
@@ -475,6 +350,7 @@ def schema() -> None:
     raise typer.Exit(run_schema())
 
 
+app.add_typer(cut_commands)
 app.add_typer(gauge_commands)
 app.add_typer(material_commands)
 

@@ -17,6 +17,7 @@ from borewright.errors import EntryError
 from borewright.exchange.jobfile import load_job
 from borewright.quantity.show import show_length
 from borewright.sizing.cut_outlook import CutOutlook, look_at_cut, narrows_most
+from borewright.sizing.cut_typed import finishes_typed
 from borewright.sizing.cut_words import BLIND, NOTHING, grounds_said, pass_said, pass_title
 from borewright.sizing.own_force import with_own_force
 
@@ -48,6 +49,9 @@ def run_cut(
 
     def look() -> CutOutlook:
         given = _mapping(of, bore, options.fields())
+        if options.measured is not None:
+            cut = cast("Mapping[str, object]", given["cut"])
+            given["cut"] = {**cut, "measured": finishes_typed(options.measured, cut)}
         looked = look_at_cut(given if folder is None else with_own_force(given, kept_in(folder)), passes)
         if picture is not None:
             _draw(looked, picture)

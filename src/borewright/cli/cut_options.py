@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from borewright.errors import EntryError
+from borewright.sizing.cut_typed import spindle_typed
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,12 +18,16 @@ class CutOptions:
         cut: fields of its cut, such as ``feed``.
         bar: fields of the bar.
         pushes: loads of a push test, such as ``100 N 0.009 mm``.
+        spindle: the spindle's power by speed, in one line.
+        measured: the finish of earlier bores, in one line.
     """
 
     bore: Mapping[str, str | None] = field(default_factory=dict)
     cut: Mapping[str, str | None] = field(default_factory=dict)
     bar: Mapping[str, str | None] = field(default_factory=dict)
     pushes: Sequence[str] = ()
+    spindle: str | None = None
+    measured: str | None = None
 
     def fields(self) -> dict[str, object]:
         """Return the fields that were given.
@@ -31,13 +36,15 @@ class CutOptions:
             As a bore takes them, those of its cut under ``cut``.
 
         Raises:
-            EntryError: a push is none.
+            EntryError: a push is none, or a point of the spindle.
         """
         cut: dict[str, object] = _given(self.cut)
         if bar := _given(self.bar):
             cut["bar"] = bar
         if self.pushes:
             cut["push_test"] = [push_of(text) for text in self.pushes]
+        if self.spindle is not None:
+            cut["spindle"] = spindle_typed(self.spindle)
         return {**_given(self.bore), "cut": cut}
 
 

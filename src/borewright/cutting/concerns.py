@@ -11,7 +11,7 @@ from borewright.cutting.outlook import PassOutlook, Setup
 from borewright.cutting.starting import edge_suits
 from borewright.quantity.length import Unit
 from borewright.quantity.odds import say_odds
-from borewright.quantity.say import say_length, say_roughness
+from borewright.quantity.say import say_length, say_roughness, say_two_digits
 from borewright.quantity.show import show_length
 from borewright.quantity.speed import show_speed, speed_unit
 
@@ -163,7 +163,9 @@ def _machine(setup: Setup, one: PassOutlook, unit: Unit) -> Iterator[Concern]:
         yield Concern(
             CANNOT,
             1.0,
-            f"It takes {one.power_kw:.2g} kW of the {has:.2g} kW that the spindle has at {rpm:.0f} rpm.",
+            f"It takes {say_two_digits(one.power_kw)} kW and {say_two_digits(one.torque)} N m; the spindle has"
+            f" {say_two_digits(has)} kW and {say_two_digits(setup.spindle.torque_nm(rpm))} N m at {rpm:.0f} rpm, of"
+            f" which {100.0 * POWER_SHARE:.0f} % may be taken.",
             "Less feed, or one pass more.",
         )
 

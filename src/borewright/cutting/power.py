@@ -53,6 +53,17 @@ class Spindle:
         low, high = next((a, b) for a, b in pairwise(self.points) if rpm <= b[0])
         return low[1] + (high[1] - low[1]) * (rpm - low[0]) / (high[0] - low[0])
 
+    def torque_nm(self, rpm: float) -> float:
+        """Return the torque at a speed: ``M = 60000 P / (2 pi n)``.
+
+        Args:
+            rpm: speed n, 1/min, larger than 0.
+
+        Returns:
+            N m.
+        """
+        return 60000.0 * self.power_kw(rpm) / (2.0 * math.pi * rpm)
+
 
 def speed_rpm(cutting_speed: float, diameter: float) -> float:
     """Return the spindle speed: ``n = 1000 v / (pi D)``.

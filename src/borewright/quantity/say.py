@@ -92,6 +92,18 @@ def say_roughness(mm: float, unit: Unit) -> str:
     return f"{float(f'{value:.2g}'):g} {word}"
 
 
+def say_two_digits(value: float) -> str:
+    """Round a figure to two significant digits and say it without a power of ten.
+
+    Args:
+        value: the figure, 0 or larger.
+
+    Returns:
+        Such as ``0.26``, ``2.6`` or ``210``.
+    """
+    return f"{Decimal(f'{value:.2g}'):f}"
+
+
 def _even(mm: float | Length) -> float | Length:
     """Take out of a float what a difference of two sizes leaves in its last digits."""
     return round(mm, 9) if isinstance(mm, float) else mm

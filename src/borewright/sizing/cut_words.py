@@ -9,7 +9,7 @@ from borewright.cutting.outlook import PassOutlook
 from borewright.materials.expansion import expansion_of
 from borewright.quantity.length import Unit
 from borewright.quantity.odds import say_odds
-from borewright.quantity.say import say_length, say_roughness
+from borewright.quantity.say import say_length, say_roughness, say_two_digits
 from borewright.quantity.show import show_length
 from borewright.quantity.speed import show_speed
 from borewright.sizing.cut_outlook import CutOutlook, assumed
@@ -81,7 +81,7 @@ def pass_said(looked: CutOutlook, one: PassOutlook) -> tuple[Said, ...]:
                 f" {say_length(setup.least_chip, unit)}"
             ),
         ),
-        ("power", f"{one.power_kw:.2g} kW, torque {one.torque:.2g} N m, at {setup.rpm:.0f} rpm"),
+        ("power", _power_said(looked, one)),
     )
     return tuple((label, words) for label, words in found if words)
 
@@ -132,6 +132,11 @@ def grounds_said(looked: CutOutlook) -> tuple[Said, ...]:
             for each in assumed(looked.facts, setup, unit)
         ),
     )
+
+
+def _power_said(looked: CutOutlook, one: PassOutlook) -> str:
+    power, torque = say_two_digits(one.power_kw), say_two_digits(one.torque)
+    return f"{power} kW, torque {torque} N m, at {looked.setup.rpm:.0f} rpm"
 
 
 def _push_off_said(one: PassOutlook, unit: Unit) -> str:

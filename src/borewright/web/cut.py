@@ -18,6 +18,7 @@ from borewright.quantity.show import show_length
 from borewright.record.forms import whole_form
 from borewright.record.payloads.cut import CERTAINTIES
 from borewright.sizing.cut_outlook import CutOutlook, narrows_most
+from borewright.sizing.cut_typed import finishes_typed, spindle_typed
 from borewright.sizing.cut_words import BELOW, BLIND, NOTHING, OF_PLAN, grounds_said, pass_said, pass_title
 from borewright.web.pictures import WIDTHS, Picture, Pictures
 
@@ -40,7 +41,10 @@ OF_CUT: Final = {
 PUSHES: Final = (("load", "gives", "at"), ("load2", "gives2", "at2"))
 """Names of the fields of a push each: the load, how far the tip went, and the overhang it was pushed at."""
 
-FIELDS: Final = (*OF_BORE, "unit", *OF_CUT, *(name for push in PUSHES for name in push), "bar", "taper")
+TYPED: Final = ("spindle", "measured")
+"""Names of the fields that take several things in one line, on the page and of a cut."""
+
+FIELDS: Final = (*OF_BORE, "unit", *OF_CUT, *TYPED, *(name for push in PUSHES for name in push), "bar", "taper")
 WORDS: Final[Mapping[str, tuple[str, ...]]] = {
     "materials": tuple(row.name for row in WORK),
     "edges": tuple(edge.name for edge in EDGES),
@@ -165,7 +169,9 @@ def field_of(error: BorewrightError) -> tuple[str, str]:
     which = 1 if "push_test[1]" in error.where else 0
     load, *rest = PUSHES[which]
     last = {"load": load, "gives": rest[0], "overhang": rest[1]}.get(error.where.rsplit(".", 1)[-1], load)
-    names = {of_cut: name for name, of_cut in OF_CUT.items()} | {name: name for name in (*OF_BORE, "unit", "passes")}
+    names = {of_cut: name for name, of_cut in OF_CUT.items()} | {
+        name: name for name in (*OF_BORE, *TYPED, "unit", "passes")
+    }
     pushed = {"push_test": last}
     barred = {"bar": "bar", "bar.diameter": "bar", "bar.taper": "taper", "hole.size": "hole"}
     name = {**names, **pushed, **barred}.get(path, "")
@@ -183,6 +189,9 @@ def asked_cut(fields: Mapping[str, str]) -> dict[str, object]:
 
     Returns:
         What ``look_at_cut`` takes.
+
+    Raises:
+        EntryError: a point of the spindle is none.
     """
     given = {name: value.strip() for name, value in fields.items() if value.strip()}
     cut: dict[str, object] = {of_cut: given[name] for name, of_cut in OF_CUT.items() if name in given}
@@ -193,6 +202,10 @@ def asked_cut(fields: Mapping[str, str]) -> dict[str, object]:
     ]
     if pushes:
         cut["push_test"] = pushes
+    if "spindle" in given:
+        cut["spindle"] = spindle_typed(given["spindle"])
+    if "measured" in given:
+        cut["measured"] = finishes_typed(given["measured"], cut)
     if "bar" in given:
         cut["bar"] = {"diameter": given["bar"], "taper": given.get("taper")}
     return {**{name: given[name] for name in (*OF_BORE, "unit") if name in given}, "cut": cut}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -108,6 +109,16 @@ def test_inches_are_told_in_inches(capsys: pytest.CaptureFixture[str]) -> None:
 )
 def test_pushes(text: str, fields: dict[str, str]) -> None:
     assert push_of(text) == fields
+
+
+def test_a_weak_spindle_and_a_measured_finish_are_taken_in_one_line_each(capsys: pytest.CaptureFixture[str]) -> None:
+    weak = replace(OPTIONS, spindle="2000 rpm 0.4 kW; 4000 0.4", measured="2.2 µm; 2.3 µm")
+    answer = json.loads(printed(capsys, "62 H6", weak, as_json=True))
+    assert answer["passes"][0]["finish"]["measured"] == 2
+    assert any("the spindle has 0.19 kW" in concern["what"] for concern in answer["first"])
+    hp = replace(OPTIONS, spindle="2000 rpm")
+    assert run_cut("62 H6", None, hp, passes=None, picture=None, as_json=True) == 2
+    assert json.loads(capsys.readouterr().out)["where"] == "spindle"
 
 
 def test_half_a_push(capsys: pytest.CaptureFixture[str]) -> None:

@@ -143,7 +143,11 @@ def test_rated_speed_and_spindle() -> None:
     assert "rated for" in said(replace(SETUP, rated_rpm=500.0))
     assert "97 m/min at most" in said(replace(SETUP, rated_rpm=500.0))
     assert "does not turn" in said(replace(SETUP, spindle=Spindle(((100.0, 1.0), (500.0, 1.0)))))
-    assert "kW of the" in said(replace(SETUP, spindle=Spindle(((2000.0, 0.4), (4000.0, 0.4)))))
+    short = said(replace(SETUP, spindle=Spindle(((2000.0, 0.4), (4000.0, 0.4)))))
+    assert "the spindle has 0.16 kW and 1.9 N m at 821 rpm, of which 80 % may be taken" in short
+    takes = outlook(SETUP, 2)[-1].power_kw
+    assert "may be taken" in said(replace(SETUP, spindle=Spindle(((500.0, takes / 0.82), (6000.0, takes / 0.82)))))
+    assert said(replace(SETUP, spindle=Spindle(((500.0, takes / 0.78), (6000.0, takes / 0.78))))) == ""
     assert said(replace(SETUP, spindle=Spindle(((500.0, 11.0), (6000.0, 11.0))))) == ""
 
 

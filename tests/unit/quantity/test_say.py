@@ -8,6 +8,7 @@ import pytest
 
 from borewright.errors import EntryError
 from borewright.quantity import Length, Unit, say_length, say_range
+from borewright.quantity.say import say_two_digits
 
 
 @pytest.mark.parametrize(
@@ -121,3 +122,10 @@ def test_an_interval_is_said_in_one_measure(low: float, high: float, unit: Unit,
 def test_an_interval_in_no_unit_is_refused() -> None:
     with pytest.raises(EntryError):
         say_range(0.0, 1.0, "cm")  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("value", "said"), [(0.2583, "0.26"), (2.6, "2.6"), (12.4, "12"), (209.6, "210"), (1250.0, "1200"), (0.0, "0")]
+)
+def test_two_digits_are_said_without_a_power_of_ten(value: float, said: str) -> None:
+    assert say_two_digits(value) == said

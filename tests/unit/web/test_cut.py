@@ -118,6 +118,16 @@ def test_speed_in_feet_two_overhangs_edge_angle_and_wiper_are_taken(visitor: Vis
     assert "Feed at most 0.00781 in a turn" in inch.text
 
 
+def test_a_spindle_and_a_finish_of_before_are_taken(visitor: Visitor) -> None:
+    page = visitor.get(address(spindle="2000 rpm 0.4 kW; 4000 rpm 0.4 kW", measured="2.6 µm"))
+    assert page.status_code == 200
+    assert "the spindle has 0.19 kW and 1.9 N m at 950 rpm" in page.text
+    wrong = visitor.get(address(spindle="2000 rpm 5 hp x"))
+    assert wrong.status_code == 422
+    assert "A point of a spindle&#39;s curve is a speed and the power there." in wrong.text
+    assert "of another unit or another tool" in visitor.get(address(measured="2")).text
+
+
 OWN = {"kc": "2400", "exponent": "0.24", "source": "dynamometer, May trial", "certainty": "measured"}
 
 
