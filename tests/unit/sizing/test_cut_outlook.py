@@ -63,6 +63,11 @@ def test_what_was_said_is_not_assumed() -> None:
     assert silent - spoken == {"cutting speed", "kind of edge", "rake"}
 
 
+def test_a_speed_that_nobody_said_is_the_middle_of_the_usual() -> None:
+    assert plain(ASKED)["speed"]["m_min"] == 185.0
+    assert plain(asked(speed="150"))["speed"]["m_min"] == 150.0
+
+
 def test_the_shops_own_force_is_told_with_its_source() -> None:
     answer = plain(asked(force={"kc": "2400", "exponent": "0.24", "source": "our test of May"}))
     assert answer["material"]["certainty"] == "the shop's own"

@@ -89,6 +89,16 @@ def test_what_is_measured_does_not_lean_on_what_physics_said() -> None:
     assert soft.sd_mm == pytest.approx(stiff.sd_mm, rel=0.1)
 
 
+def test_a_coarse_gauge_leaves_the_measured_hole_where_its_readings_are() -> None:
+    shown = []
+    for gives in ("0.03", "0.002"):
+        bore = bore_after(*FIRST[:3], {"event": "read", "as_read": "52.78"}, cut=giving(gives), gauge={"step": "0.01"})
+        shown.append(physics_of(bore).shown[0])
+    soft, stiff = shown
+    assert soft.measured_mm == pytest.approx(stiff.measured_mm, abs=0.0015)
+    assert soft.measured_mm == pytest.approx(52.800 - 52.780, abs=0.003)
+
+
 def test_physics_that_does_not_fit_is_told() -> None:
     (shown,) = physics_of(bore_after(*FIRST, cut=giving("0.1"))).shown
     assert not shown.agrees
