@@ -146,6 +146,17 @@ class Asked:
         moment = datetime.now(UTC) - timedelta(seconds=ago)
         return moment.isoformat(timespec="milliseconds").replace("+00:00", "Z")
 
+    def by(self) -> str | None:
+        """Take the name of who enters.
+
+        Returns:
+            The name, or None where it was not sent or is empty.
+
+        Raises:
+            EntryError: it is no text.
+        """
+        return (self.text_or_none("by") or "").strip() or None
+
     def show(self) -> Unit | None:
         """Take the unit that is shown.
 
@@ -156,6 +167,24 @@ class Asked:
             EntryError: it is none held here.
         """
         return unit_or_none(self.text_or_none("show"), "show")
+
+
+def body_of(*names: str, lists: Collection[str] = ()) -> dict[str, object]:
+    """Describe what is sent, for the description of the API.
+
+    Args:
+        names: the fields.
+        lists: fields that are lists.
+
+    Returns:
+        What a route takes as ``openapi_extra``.
+    """
+    objects = {"entry", "given", "saw", "shown", "filled"}
+    whole = {"number", "seed", "ago", "passes"}
+    kinds = {name: "object" if name in objects else "integer" if name in whole else "string" for name in names}
+    kinds |= dict.fromkeys(lists, "array")
+    schema = {"type": "object", "properties": {name: {"type": kind} for name, kind in kinds.items()}}
+    return {"requestBody": {"required": True, "content": {"application/json": {"schema": schema}}}}
 
 
 async def asked(request: Request) -> Asked:
