@@ -134,7 +134,11 @@ def test_a_width_is_not_negative() -> None:
 
 @pytest.mark.parametrize(
     ("one", "other"),
-    [("C45", "C45 quenched and tempered"), ("42CrMo4", "42CrMo4 275 HB"), ("16MnCr5", "16MnCr5 annealed")],
+    [
+        ("C45", "C45 quenched and tempered"),
+        ("42CrMo4", "42CrMo4 275 HB"),
+        ("16MnCr5", "16MnCr5 annealed"),
+    ],
 )
 def test_families_agree_within_their_stated_widths(one: str, other: str) -> None:
     first, second = find_work(one, WORK), find_work(other, WORK)
@@ -142,6 +146,12 @@ def test_families_agree_within_their_stated_widths(one: str, other: str) -> None
         logs = [math.log(row.kc.value * thickness**-row.exponent.value) for row in (first, second)]
         width = math.hypot(first.kc.relative, second.kc.relative)
         assert abs(logs[0] - logs[1]) < 2.5 * width
+
+
+def test_one_steel_under_two_names_is_as_wide_as_its_tables_differ() -> None:
+    named = [find_work(name, WORK) for name in ("1.4301", "304")]
+    logs = [math.log(row.kc.value * 0.1**-row.exponent.value) for row in named]
+    assert abs(logs[0] - logs[1]) < 1.4 * math.hypot(*(row.kc.relative for row in named))
 
 
 def test_handbook_unit_power_lies_within_the_stated_widths() -> None:
