@@ -15,10 +15,18 @@ from borewright.cutting.concerns import SAID, Concern
 from borewright.cutting.outlook import PassOutlook
 from borewright.errors import EntryError
 from borewright.exchange.jobfile import load_job
-from borewright.quantity.show import show_length
 from borewright.sizing.cut_outlook import CutOutlook, look_at_cut, narrows_most
 from borewright.sizing.cut_typed import finishes_typed
-from borewright.sizing.cut_words import BLIND, NOTHING, grounds_said, pass_said, pass_title
+from borewright.sizing.cut_words import (
+    BLIND,
+    NOTHING,
+    RESTS_ON,
+    WORST_FIRST,
+    cut_title,
+    grounds_said,
+    pass_said,
+    pass_title,
+)
 from borewright.sizing.own_force import with_own_force
 
 
@@ -70,11 +78,9 @@ def cut_rows(looked: CutOutlook, width: int) -> list[Row]:
     Returns:
         The rows.
     """
-    setup = looked.setup
     worst = looked.worst()
-    title = f"{looked.callout.written} in {setup.cut.work.said}, from {show_length(setup.hole, looked.unit)}"
-    rows = [*strong(title, width), Row("")]
-    rows += strong("What could go wrong, the worst first" if worst else NOTHING, width)
+    rows = [*strong(cut_title(looked), width), Row("")]
+    rows += strong(WORST_FIRST if worst else NOTHING, width)
     for number, concern in worst:
         where = looked.in_pass(number, concern)
         rows += _concern_rows(concern, width, f"{where}: " if where else "")
@@ -130,7 +136,7 @@ def strip_rows(looked: CutOutlook, one: PassOutlook, width: int) -> list[Row]:
 
 
 def _ground_rows(looked: CutOutlook, width: int) -> list[Row]:
-    rows = [Row(""), *strong("What it rests on", width)]
+    rows = [Row(""), *strong(RESTS_ON, width)]
     rows += [row for label, words in grounds_said(looked) for row in labelled(label, words, width)]
     last = f"{BLIND} With a job file, borewright passes plans with what each measured pass teaches."
     return [*rows, Row(""), *wrapped(last, width)]

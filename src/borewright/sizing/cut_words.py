@@ -22,6 +22,8 @@ LEANS: Final = "above the upper limit: leans on push-off"
 BELOW: Final = frozenset({"force", "chip", "power"})
 """What may be looked up of a pass and loses no hole by itself."""
 
+WORST_FIRST: Final = "What could go wrong, the worst first"
+RESTS_ON: Final = "What it rests on"
 BLIND: Final = "Each pass is looked at as if nothing were measured before it."
 OF_PLAN: Final = "These are the passes of the plan that is advised, set as physics alone would set them."
 SHARE_WORTH_TELLING: Final = 0.03
@@ -29,6 +31,19 @@ SHARE_WORTH_TELLING: Final = 0.03
 FEET: Final = "ft/min"
 
 Said = tuple[str, str]
+
+
+def cut_title(looked: CutOutlook) -> str:
+    """Name a cut by callout, material and the hole that it begins from.
+
+    Args:
+        looked: the outlook.
+
+    Returns:
+        Such as ``62 H6 in 42CrMo4, Rm 730 MPa, from 61.5000 mm``.
+    """
+    hole = show_length(looked.setup.hole, looked.unit)
+    return f"{looked.callout.written} in {looked.setup.cut.work.said}, from {hole}"
 
 
 def pass_title(looked: CutOutlook, one: PassOutlook) -> str:

@@ -14,12 +14,22 @@ from borewright.drawing.cut import draw_cut
 from borewright.errors import BorewrightError, NotHeldError
 from borewright.materials.work_tables import WORK
 from borewright.quantity.length import Unit
-from borewright.quantity.show import show_length
 from borewright.record.forms import whole_form
 from borewright.record.payloads.cut import CERTAINTIES
 from borewright.sizing.cut_outlook import CutOutlook, narrows_most
 from borewright.sizing.cut_typed import finishes_typed, spindle_typed
-from borewright.sizing.cut_words import BELOW, BLIND, NOTHING, OF_PLAN, grounds_said, pass_said, pass_title
+from borewright.sizing.cut_words import (
+    BELOW,
+    BLIND,
+    NOTHING,
+    OF_PLAN,
+    RESTS_ON,
+    WORST_FIRST,
+    cut_title,
+    grounds_said,
+    pass_said,
+    pass_title,
+)
 from borewright.web.pictures import WIDTHS, Picture, Pictures
 
 OF_BORE: Final = ("callout", "hole", "material")
@@ -103,20 +113,24 @@ class CutView:
     Args:
         title: callout, material and hole.
         unit: the unit shown.
+        worries_title: what stands over what could go wrong.
         worries: what could go wrong, the worst first.
         narrows: what would narrow push-off most.
         passes: pass by pass.
         pictures: chip and passes, by width.
+        grounds_title: what stands over what it rests on.
         grounds: what it rests on, by label.
         note: how the passes are looked at.
     """
 
     title: str
     unit: Unit
+    worries_title: str
     worries: tuple[Worry, ...]
     narrows: str
     passes: tuple[CutPass, ...]
     pictures: Pictures
+    grounds_title: str
     grounds: tuple[tuple[str, str], ...]
     note: str
 
@@ -130,13 +144,14 @@ def cut_view(looked: CutOutlook) -> CutView:
     Returns:
         The view.
     """
-    hole = show_length(looked.setup.hole, looked.unit)
+    worst = looked.worst()
     return CutView(
-        title=f"{looked.callout.written} in {looked.setup.cut.work.said}, from {hole}",
+        title=cut_title(looked),
+        worries_title=WORST_FIRST if worst else NOTHING,
         unit=looked.unit,
         worries=tuple(
             Worry(SAID[one.rank], looked.in_pass(number, one), one.what, one.would, one.rank == 0)
-            for number, one in looked.worst()
+            for number, one in worst
         ),
         narrows=narrows_most(looked.passes[0].prior),
         passes=tuple(
@@ -145,6 +160,7 @@ def cut_view(looked: CutOutlook) -> CutView:
         ),
         pictures=tuple((name, Picture(draw_cut(looked, width=width))) for name, width in WIDTHS),
         grounds=grounds_said(looked),
+        grounds_title=RESTS_ON,
         note=f"{OF_PLAN} {BLIND}" if looked.planned else BLIND,
     )
 
