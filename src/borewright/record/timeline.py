@@ -6,11 +6,32 @@ that names them as taken in; what no event of the bore names yet comes last.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
-from borewright.record.effect import Effective
+from borewright.record.effect import Effective, effective, void_releases
 from borewright.record.payloads.opened import Opened
 from borewright.record.payloads.shared import StreamRef
+from borewright.record.stream import Event, StreamKind
+
+
+def in_order(events: Mapping[StreamKind, Sequence[Event]]) -> tuple[Effective, ...]:
+    """Return what is to be folded of a bore: the events in force of all its streams, in one order.
+
+    Args:
+        events: for ``bore`` and each other kind of stream, its events, oldest first.
+
+    Returns:
+        The events in effect, without corrections, what was withdrawn and releases that are void.
+    """
+    others: dict[str, Sequence[Effective]] = {
+        kind: effective(stream) for kind, stream in events.items() if kind != "bore"
+    }
+    own = void_releases(effective(events["bore"]), others)
+    return timeline(_in_force(own), {kind: _in_force(stream) for kind, stream in others.items()})
+
+
+def _in_force(events: Iterable[Effective]) -> tuple[Effective, ...]:
+    return tuple(event for event in events if not event.withdrawn and event.kind != "corrected")
 
 
 def timeline(bore: Sequence[Effective], others: Mapping[str, Sequence[Effective]]) -> tuple[Effective, ...]:

@@ -11,7 +11,7 @@ from borewright.errors import DamagedRecordError, EntryError
 from borewright.gauging.conformity import Rule
 from borewright.quantity.length import Unit
 from borewright.record.canonical import GENESIS, chain_hash, event_bytes
-from borewright.record.effect import Effective, check_correction, effective, void_releases
+from borewright.record.effect import Effective, check_correction, effective
 from borewright.record.entry import draft_event, read_entry
 from borewright.record.fields import Payload, read_payload
 from borewright.record.kinds import event_kind
@@ -19,7 +19,7 @@ from borewright.record.payloads import bore as b
 from borewright.record.payloads.opened import Opened
 from borewright.record.payloads.shared import Corrected, StreamRef
 from borewright.record.stream import Draft, Event, Plain, StreamId, StreamKind
-from borewright.record.timeline import timeline
+from borewright.record.timeline import in_order
 from borewright.sizing.advice import BENCH_STEP_MM, advise, assumptions, unsaid
 from borewright.sizing.belief import Belief, in_force, opened
 from borewright.sizing.choice import choose
@@ -389,11 +389,8 @@ def _replayed(
     events: Mapping[StreamKind, Sequence[Event]], model: Model, checked: tuple[StreamKind, int] | None = None
 ) -> Belief:
     """Fold all events in effect; the one of the stream and number to be checked must fit the state at its place."""
-    streams = {kind: effective(stream) for kind, stream in events.items()}
-    others: dict[str, Sequence[Effective]] = {kind: streams[kind] for kind in OTHERS}
     belief = opened(model)
-    bore = _folded(void_releases(streams["bore"], others))
-    for event in timeline(bore, {kind: _folded(stream) for kind, stream in others.items()}):
+    for event in in_order(events):
         if (event.stream.kind, event.number) == checked:
             try:
                 check_turn(event.payload, event.kind, belief, model)
@@ -401,10 +398,6 @@ def _replayed(
                 raise error.at("replacement") from None
         belief = fold(belief, model, event)
     return belief
-
-
-def _folded(events: Iterable[Effective]) -> tuple[Effective, ...]:
-    return tuple(event for event in events if not event.withdrawn and event.kind != "corrected")
 
 
 def _numbered(draft: Draft, stream: Sequence[Event]) -> Event:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
@@ -15,8 +15,8 @@ from borewright.errors import BorewrightError
 from borewright.quantity.length import Unit, parse_length
 from borewright.quantity.say import say_length
 from borewright.quantity.show import show_length
-from borewright.record.effect import Effective, effective, void_releases
-from borewright.record.timeline import timeline
+from borewright.record.effect import Effective
+from borewright.record.timeline import in_order
 from borewright.sizing.belief import Belief, PassRecord, opened
 from borewright.sizing.bore import OTHERS, Bore
 from borewright.sizing.cut_outlook import CutOutlook, setup_of
@@ -238,17 +238,11 @@ def _hole(belief: Belief) -> tuple[float, float]:
 
 def _beliefs(bore: Bore) -> Iterator[tuple[Effective, Belief, Belief]]:
     """Fold the record anew, event by event: each with the belief before and after it."""
-    others: dict[str, Sequence[Effective]] = {kind: effective(bore.events(kind)) for kind in OTHERS}
-    own = void_releases(effective(bore.events()), others)
     belief = opened(bore.model)
-    for event in timeline(_in_force(own), {kind: _in_force(stream) for kind, stream in others.items()}):
+    for event in in_order({kind: bore.events(kind) for kind in ("bore", *OTHERS)}):
         after = fold(belief, bore.model, event)
         yield event, belief, after
         belief = after
-
-
-def _in_force(events: Sequence[Effective]) -> tuple[Effective, ...]:
-    return tuple(event for event in events if not event.withdrawn and event.kind != "corrected")
 
 
 def _interval(middle: float, ends: tuple[float, float], unit: Unit) -> dict[str, str]:
