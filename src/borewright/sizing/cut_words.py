@@ -184,6 +184,7 @@ def _time(looked: CutOutlook, one: PassOutlook) -> str:
         else ""
     )
     return (
-        f"{one.minutes:.1f} min; the edge lasts about {one.wear.passes:.0f} such passes and shrinks the bore"
-        f" {say_length(one.wear.shrinks_mm, looked.unit)} in each{warm}"
+        f"{one.minutes:.1f} min; the edge lasts about {one.wear.passes:.0f} such passes; each shrinks the bore"
+        f" {say_length(one.wear.shrinks_mm, looked.unit)} and adds {say_two_digits(100.0 * one.wear.pushes_more)} % to"
+        f" the force{warm}"
     )

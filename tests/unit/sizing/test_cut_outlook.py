@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from borewright.errors import BorewrightError, EntryError, NotHeldError
+from borewright.quantity.say import say_two_digits
 from borewright.sizing.cut_outlook import look_at_cut
 from borewright.sizing.cut_words import pass_said
 
@@ -66,6 +67,14 @@ def test_what_was_said_is_not_assumed() -> None:
 def test_a_speed_that_nobody_said_is_the_middle_of_the_usual() -> None:
     assert plain(ASKED)["speed"]["m_min"] == 185.0
     assert plain(asked(speed="150"))["speed"]["m_min"] == 150.0
+
+
+def test_what_a_pass_costs_the_edge_is_said_with_the_force_that_it_then_takes() -> None:
+    looked = look_at_cut(ASKED)
+    wear = looked.passes[0].wear
+    assert wear is not None
+    said = dict(pass_said(looked, looked.passes[0]))["time"]
+    assert f"adds {say_two_digits(40.0 / wear.passes)} % to the force" in said
 
 
 def test_the_shops_own_force_is_told_with_its_source() -> None:
