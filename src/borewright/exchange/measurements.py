@@ -21,6 +21,7 @@ from borewright.gauging.masters import Certificate, class_u_mm
 from borewright.gauging.plugs import Plug
 from borewright.materials.expansion import Expansion, expansion_of
 from borewright.quantity.length import Length, Unit
+from borewright.quantity.number import require_shop_celsius
 from borewright.record.fields import (
     Payload,
     celsius,
@@ -355,8 +356,8 @@ def _scatter(gauge: GaugeUse, over: list[float], assumed: list[str]) -> tuple[fl
 def _bodies(says: Measurement, assumed: list[str]) -> tuple[Body, Body, float]:
     """Return part and master, and what of their warmth they share."""
     facts = says.part or PartFacts()
-    _require_a_shop(facts.celsius, "part.celsius")
-    _require_a_shop(says.master.celsius, "master.celsius")
+    require_shop_celsius(facts.celsius, "part", "part.celsius")
+    require_shop_celsius(says.master.celsius, "master", "master.celsius")
     grows, master_grows = expansion_of(facts.material), expansion_of(says.master.material or "steel")
     taken = THERMOMETER_K if says.thermometer is None else float(says.thermometer)
     if facts.celsius is None:
@@ -372,19 +373,6 @@ def _bodies(says: Measurement, assumed: list[str]) -> tuple[Body, Body, float]:
         master = _body(says.master.celsius, master_grows, UNTAKEN_K if says.master.celsius is None else taken)
         shared = 0.0
     return part, master, shared
-
-
-def _require_a_shop(celsius_taken: Decimal | None, where: str) -> None:
-    """Refuse a temperature that no size is measured at: degrees of the other scale, or a sign too many."""
-    if celsius_taken is None or Decimal(5) <= celsius_taken <= Decimal(50):
-        return
-    is_other = celsius_taken > 0
-    raise EntryError(
-        "No size is measured that hot." if is_other else "No size is measured that cold.",
-        given=f"{celsius_taken} °C",
-        right="Write F behind it where it is in °F." if is_other else "Check the sign.",
-        where=where,
-    )
 
 
 def _body(celsius_taken: Decimal | None, grows: Expansion, u_own: float) -> Body:
