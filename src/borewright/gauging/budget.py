@@ -161,18 +161,6 @@ class Budget:
             rows.append(Row(f"{pair.first} × {pair.second}", None, "", None, math.inf, part, part**2 / whole))
         return tuple(sorted((row for row in rows if row.part_mm > 0.0), key=lambda row: -row.part_mm))
 
-    def with_cause(self, cause: Cause) -> Budget:
-        """Return the budget with one cause put in, or in the place of the one of that name.
-
-        Args:
-            cause: the cause.
-
-        Returns:
-            Another budget.
-        """
-        others = tuple(each for each in self.causes if each.name != cause.name)
-        return Budget(self.size_mm, (*others, cause), self.pairs, self.confidence)
-
     def _pair_mm(self, pair: Pair) -> float:
         return abs(pair.mixed) * self._u(pair.first) * self._u(pair.second)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
@@ -200,28 +199,6 @@ def require_reach(master_mm: float, size_mm: float, travel_mm: float) -> None:
             right=f"Set it on a master from {size_mm - travel_mm:g} to {size_mm + travel_mm:g} mm.",
             where="master",
         )
-
-
-def uncentred(sweeps_mm: Sequence[Sequence[float]]) -> float:
-    """Return the diameter from readings of an instrument that nothing centres.
-
-    Along the bore a tilted instrument reads too much, so that the smallest of each sweep counts; across it one beside
-    the diameter reads too little, so that the largest of those counts.
-
-    Args:
-        sweeps_mm: for each line across, the readings while it was tilted along, mm.
-
-    Returns:
-        The reading that counts, mm.
-
-    Raises:
-        EntryError: there is no reading.
-
-    Source: common practice, no source.
-    """
-    if not sweeps_mm or not all(sweeps_mm):
-        raise EntryError("Each sweep needs a reading.", given=len(sweeps_mm), right="Read again.", where="readings")
-    return max(min(sweep) for sweep in sweeps_mm)
 
 
 @dataclass(frozen=True, slots=True)

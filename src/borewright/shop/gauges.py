@@ -9,7 +9,7 @@ from typing import Final
 
 from borewright.errors import EntryError, NotHeldError, OutOfTurnError
 from borewright.gauging.instruments import require_reach
-from borewright.gauging.masters import class_u_mm
+from borewright.gauging.masters import class_u_mm, require_plausible
 from borewright.quantity.length import Unit, parse_length
 from borewright.quantity.number import require_shop_celsius
 from borewright.record.effect import check_correction
@@ -292,6 +292,8 @@ def _require_possible(payload: Payload, known: GaugeRecord) -> None:
             right="Give the expanded uncertainty, and check its unit.",
             where="expanded",
         )
+    if isinstance(payload, Certified) and known.described is not None and known.described.instrument == "ring":
+        require_plausible(payload.size.mm, payload.u_mm, "expanded")
     if isinstance(payload, SetOn | Rechecked):
         require_shop_celsius(payload.celsius, "master", "celsius")
     if isinstance(payload, SetOn) and known.is_master:
