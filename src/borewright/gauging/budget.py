@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
 from borewright.errors import EntryError
-from borewright.gauging.quantiles import student_quantile
+from borewright.gauging.quantiles import coverage_factor, student_quantile
 
 Shape: TypeAlias = Literal["normal", "uniform", "arcsine", "square of uniform"]
 """How what is not known of a cause is spread."""
@@ -144,6 +144,11 @@ class Budget:
     def expanded_mm(self) -> float:
         """Expanded uncertainty, factor times u, mm."""
         return self.factor * self.u_mm
+
+    @property
+    def judged_u_mm(self) -> float:
+        """What rules judge by, mm: u, or wider where it rests on few degrees of freedom."""
+        return 0.5 * coverage_factor(self.dof) * self.u_mm
 
     def rows(self) -> tuple[Row, ...]:
         """Return the budget as a table.
