@@ -219,7 +219,8 @@ class Design:
         if min(self.parts, self.people, self.trials) < 2:
             raise EntryError(
                 "A study takes two parts, two people and two trials at least.",
-                given=(self.parts, self.people, self.trials),
+                given=f"{self.parts} parts, {self.people} people, {self.trials} trials",
+                right="Give two or more of each; ten parts, three people and three trials are usual.",
                 where="design",
             )
 
