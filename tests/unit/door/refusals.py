@@ -194,6 +194,8 @@ ENTRIES: tuple[tuple[str, Refused], ...] = (
         "to set",
         Refused({"event": "temperature", "of": "part", "celsius": 70}, "celsius", "That may be °C or °F.", right="F."),
     ),
+    ("to set", Refused({"event": "set_on", "on": "ring", "size": "10"}, "size", "A master cannot be that far from")),
+    ("to set", Refused({"event": "set_on", "on": "ring", "size": "1.06"}, "size", "A master cannot be", right="in")),
     ("to set", Refused({"event": "reed"}, "event", "There is no such event.", right="Did you mean read?")),
     ("to set", Refused({"event": ["read"]}, "event", "There is no such event.")),
     ("to set", Refused({"event": "noted", "stream": "ring"}, "stream", "There is no stream of that kind.")),
