@@ -109,7 +109,12 @@ class Budget:
     def __post_init__(self) -> None:
         names = [cause.name for cause in self.causes]
         if len(set(names)) != len(names):
-            raise EntryError("Each cause stands in a budget once.", given=", ".join(names), where="causes")
+            raise EntryError(
+                "Each cause stands in a budget once.",
+                given=", ".join(names),
+                right="Take both together, or name them apart.",
+                where="causes",
+            )
         if not 0.5 < self.confidence < 1.0:
             raise EntryError(
                 "A confidence lies between 0.5 and 1.", given=self.confidence, right="Give 0.95.", where="confidence"

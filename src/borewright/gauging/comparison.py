@@ -129,7 +129,12 @@ class Comparison:
                 "A master has a size larger than 0.", given=self.master_mm, right="Give its size.", where="master"
             )
         if self.readings < 1:
-            raise EntryError("There is no reading to make a size of.", given=self.readings, where="readings")
+            raise EntryError(
+                "There is no reading to make a size of.",
+                given=self.readings,
+                right="Read it at least once.",
+                where="readings",
+            )
 
     def size(self, off: Mapping[str, Any]) -> Any:  # noqa: ANN401  # numbers in, number out; arrays in, array out
         """Return the size at 20 °C with causes off their estimates.

@@ -200,7 +200,9 @@ def size_from_settings(
     """
     settings = [setting for setting in settings if setting.as_read_mm]
     if not settings:
-        raise EntryError("There is no reading to make a size of.", where="readings")
+        raise EntryError(
+            "There is no reading to make a size of.", given=0, right="Read it at least once.", where="readings"
+        )
     weights = _weights(settings, scatter_mm)
     means = [math.fsum(each.as_read_mm) / len(each.as_read_mm) - each.shows_more_mm for each in settings]
     size = _dot(weights, means) / (1.0 + warmth.per_kelvin * warmth.above_20)

@@ -275,5 +275,10 @@ def machine_error_mm(constant_mm: float, per_mm: float, length_mm: float) -> flo
     Source: [gum] 4.3.7; the form of the limit is common practice, no source.
     """
     if min(constant_mm, per_mm, length_mm) < 0.0:
-        raise EntryError("A largest error is 0 or more.", given=(constant_mm, per_mm, length_mm), where="error")
+        raise EntryError(
+            "A largest error is 0 or more.",
+            given=(constant_mm, per_mm, length_mm),
+            right="Leave the sign out.",
+            where="error",
+        )
     return (constant_mm + per_mm * length_mm) / math.sqrt(3.0)

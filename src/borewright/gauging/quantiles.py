@@ -91,7 +91,7 @@ def student_quantile(probability: float, dof: float) -> float:
         EntryError: the share is not between 0 and 1, or the degrees of freedom not larger than 0.
     """
     if not dof > 0.0:
-        raise EntryError("Degrees of freedom are larger than 0.", given=dof, where="dof")
+        raise EntryError("Degrees of freedom are larger than 0.", given=dof, right="Give more than 0.", where="dof")
     z = normal_quantile(probability)
     if math.isinf(dof) or z == 0.0:
         return z
@@ -153,7 +153,7 @@ def chi_squared_quantile(probability: float, dof: float) -> float:
         EntryError: the share is not between 0 and 1, or the degrees of freedom not larger than 0.
     """
     if not dof > 0.0:
-        raise EntryError("Degrees of freedom are larger than 0.", given=dof, where="dof")
+        raise EntryError("Degrees of freedom are larger than 0.", given=dof, right="Give more than 0.", where="dof")
     spread = 2.0 / (9.0 * dof)  # Wilson and Hilferty's cube, where the search begins
     start = dof * max(1.0 - spread + normal_quantile(probability) * math.sqrt(spread), 0.01) ** 3
     log_front = -0.5 * dof * math.log(2.0) - math.lgamma(0.5 * dof)

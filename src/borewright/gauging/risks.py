@@ -74,7 +74,12 @@ def risks(
     Source: [jcgm106] 9.5.
     """
     if not u > 0.0:
-        raise EntryError("A standard uncertainty must be larger than 0.", given=u, where="u")
+        raise EntryError(
+            "A standard uncertainty must be larger than 0.",
+            given=u,
+            right="Give one over 0, and check its unit.",
+            where="u",
+        )
     x, weight = _panels(within, limits, u)
     mass = weight * process(x)
     whole = float(mass.sum())
