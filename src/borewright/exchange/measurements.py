@@ -303,9 +303,16 @@ def _over(reading: Reading, kind: Instrument, gauge: GaugeUse, zero: AirZero | N
             right="Give needle: plus or minus for a larger hole.",
             where="gauge.needle",
         )
+    if gauge.travel is None and abs(reading.shown.mm) > UNSAID_TRAVEL_MM:
+        raise EntryError(
+            f"A needle seldom goes further than {UNSAID_TRAVEL_MM:g} mm.",
+            given=reading.shown.text,
+            right="Check unit and sign, or give travel under [gauge].",
+            where=f"reading[{place}].shown",
+        )
     needle: Needle = "minus" if gauge.needle == "minus" else "plus"
     try:
-        return over_master(reading.shown.mm, needle, UNSAID_TRAVEL_MM if gauge.travel is None else gauge.travel.mm)
+        return over_master(reading.shown.mm, needle, None if gauge.travel is None else gauge.travel.mm)
     except EntryError as error:
         raise error.at(f"reading[{place}]") from None
 
