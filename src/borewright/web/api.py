@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
-from typing import Annotated, Final, cast, get_args
+from collections.abc import Mapping
+from typing import Final, cast, get_args
 
-from fastapi import APIRouter, Depends
+from fastapi import APIRouter
 from starlette.concurrency import run_in_threadpool
 from starlette.responses import JSONResponse, Response, StreamingResponse
 
@@ -21,7 +21,7 @@ from borewright.shop.stands import Stand
 from borewright.shop.touched import marks_said
 from borewright.sizing.wanted import wanted_by
 from borewright.web.answers import API
-from borewright.web.asked import Asked, asked, unit_or_none
+from borewright.web.asked import Asked, Sent, body_of, unit_or_none
 from borewright.web.doubt import doubts_said
 from borewright.web.narrow import narrow_for, narrow_for_shop, shop_rule
 from borewright.web.office import In, Office
@@ -29,8 +29,6 @@ from borewright.web.soaking import soak_of
 from borewright.web.views import limits_view
 
 ROUTES: Final = APIRouter(prefix=API)
-
-Sent = Annotated[Asked, Depends(asked)]
 
 _SIGNED: Final = frozenset({"released", "quarantined", "reopened", "corrected"})
 _TYPED: Final = {
@@ -44,27 +42,17 @@ _TYPED: Final = {
 """What a typed field is entered as, where the client does not say."""
 
 
-def _body(*names: str, lists: Collection[str] = ()) -> dict[str, object]:
-    """Describe what is sent, for the description of the API."""
-    objects = {"entry", "given", "saw", "shown", "filled"}
-    whole = {"number", "seed", "ago", "passes"}
-    kinds = {name: "object" if name in objects else "integer" if name in whole else "string" for name in names}
-    kinds |= dict.fromkeys(lists, "array")
-    schema = {"type": "object", "properties": {name: {"type": kind} for name, kind in kinds.items()}}
-    return {"requestBody": {"required": True, "content": {"application/json": {"schema": schema}}}}
-
-
 @ROUTES.get("/bores")
 def list_bores(at: In) -> Response:
     """The bores on record."""
     return JSONResponse({"bores": [_listed(bore, stand) for bore, stand in at.records.stands()]})
 
 
-@ROUTES.post("/bores", openapi_extra=_body("key", "given", "by"))
+@ROUTES.post("/bores", openapi_extra=body_of("key", "given", "by"))
 def open_bore(at: In, sent: Sent) -> Response:
     """Open a bore."""
     sent.only(("key", "given", "by"))
-    opened = acts.open_bore(at.records.shop, sent.group("given"), key=sent.text("key"), by=sent.text_or_none("by"))
+    opened = acts.open_bore(at.records.shop, sent.group("given"), key=sent.text("key"), by=sent.by())
     at.live.stir()
     return JSONResponse({**opened, "numbers": at.records.stand(str(opened["bore"])).numbers})
 
@@ -91,12 +79,12 @@ def look(at: In, bore: str, show: str | None = None) -> Response:
 
 @ROUTES.post(
     "/bores/{bore}/entries",
-    openapi_extra=_body("key", "saw", "entry", "ago", "by", "show"),
+    openapi_extra=body_of("key", "saw", "entry", "ago", "by", "show"),
 )
 def enter(at: In, bore: str, sent: Sent) -> Response:
     """Record what happened to a bore, its tool or its gauge."""
     sent.only(("key", "saw", "entry", "ago", "by", "show"))
-    key, saw, entry, by, show = sent.text("key"), sent.saw(), sent.group("entry"), _by(sent), sent.show()
+    key, saw, entry, by, show = sent.text("key"), sent.saw(), sent.group("entry"), sent.by(), sent.show()
     if entry.get("event") in _SIGNED:
         right = "Use release, quarantine, reopen or withdraw of the bore."
         raise EntryError("That is not entered here.", given=entry.get("event"), right=right, where="entry.event")
@@ -108,7 +96,7 @@ def enter(at: In, bore: str, sent: Sent) -> Response:
 
 @ROUTES.post(
     "/bores/{bore}/withdraw",
-    openapi_extra=_body("key", "saw", "stream", "number", "reason", "ago", "by", "show"),
+    openapi_extra=body_of("key", "saw", "stream", "number", "reason", "ago", "by", "show"),
 )
 def withdraw(at: In, bore: str, sent: Sent) -> Response:
     """Withdraw an event; it stays in the record, marked."""
@@ -123,14 +111,14 @@ def withdraw(at: In, bore: str, sent: Sent) -> Response:
         key=sent.text("key"),
         saw=sent.saw(),
         at=sent.moment(),
-        by=_by(sent),
+        by=sent.by(),
     )
     return _answered(at, bore, recorded, show)
 
 
 @ROUTES.post(
     "/bores/{bore}/release",
-    openapi_extra=_body("key", "saw", "shown", "ago", "by", "show"),
+    openapi_extra=body_of("key", "saw", "shown", "ago", "by", "show"),
 )
 def release(at: In, bore: str, sent: Sent) -> Response:
     """Release a bore on the numbers that were in view."""
@@ -150,7 +138,7 @@ def release(at: In, bore: str, sent: Sent) -> Response:
 
 @ROUTES.post(
     "/bores/{bore}/quarantine",
-    openapi_extra=_body("key", "saw", "reason", "ago", "by", "show"),
+    openapi_extra=body_of("key", "saw", "reason", "ago", "by", "show"),
 )
 def quarantine(at: In, bore: str, sent: Sent) -> Response:
     """Set a bore aside as not shown good."""
@@ -170,21 +158,21 @@ def quarantine(at: In, bore: str, sent: Sent) -> Response:
 
 @ROUTES.post(
     "/bores/{bore}/reopen",
-    openapi_extra=_body("key", "saw", "reason", "ago", "by", "show"),
+    openapi_extra=body_of("key", "saw", "reason", "ago", "by", "show"),
 )
 def reopen(at: In, bore: str, sent: Sent) -> Response:
     """Take up a bore again that was released or set aside."""
     sent.only(("key", "saw", "reason", "ago", "by", "show"))
     store, show = at.records.store_of(bore), sent.show()
     recorded = acts.reopen(
-        store, bore, sent.text("reason"), by=_by(sent), key=sent.text("key"), saw=sent.saw(), at=sent.moment()
+        store, bore, sent.text("reason"), by=sent.by(), key=sent.text("key"), saw=sent.saw(), at=sent.moment()
     )
     return _answered(at, bore, recorded, show)
 
 
 @ROUTES.post(
     "/bores/{bore}/understand",
-    openapi_extra=_body("field", "text", "event", "filled", "show"),
+    openapi_extra=body_of("field", "text", "event", "filled", "show"),
 )
 def understand(at: In, bore: str, sent: Sent) -> Response:
     """Say how a typed value would be understood; nothing is recorded."""
@@ -205,7 +193,7 @@ def understand(at: In, bore: str, sent: Sent) -> Response:
 
 @ROUTES.post(
     "/bores/{bore}/proof",
-    openapi_extra=_body("step", "show", lists=("shown",)),
+    openapi_extra=body_of("step", "show", lists=("shown",)),
 )
 def proof(at: In, bore: str, sent: Sent) -> Response:
     """Say what comes next in a proof of the adjuster and, once it is finished, what was found; nothing is recorded."""
@@ -237,13 +225,13 @@ def callout(
 
 @ROUTES.post(
     "/rehearsals",
-    openapi_extra=_body("key", "kind", "seed", "by"),
+    openapi_extra=body_of("key", "kind", "seed", "by"),
 )
 def rehearse(at: In, sent: Sent) -> Response:
     """Open a bore on a simulated machine."""
     sent.only(("key", "kind", "seed", "by"))
     opened = at.records.begin_rehearsal(
-        sent.fields.get("kind"), sent.fields.get("seed"), key=sent.text("key"), by=_by(sent)
+        sent.fields.get("kind"), sent.fields.get("seed"), key=sent.text("key"), by=sent.by()
     )
     at.live.stir()
     return JSONResponse({**opened, "numbers": at.records.stand(str(opened["bore"])).numbers})
@@ -251,7 +239,7 @@ def rehearse(at: In, sent: Sent) -> Response:
 
 @ROUTES.post(
     "/rehearsals/{bore}/machine",
-    openapi_extra=_body("action"),
+    openapi_extra=body_of("action"),
 )
 def machine(at: In, bore: str, sent: Sent) -> Response:
     """Do something on the simulated machine and return what it shows; nothing is recorded."""
@@ -299,12 +287,8 @@ def _listed(bore: str, stand: Stand) -> dict[str, object]:
     }
 
 
-def _by(sent: Asked) -> str | None:
-    return (sent.text_or_none("by") or "").strip() or None
-
-
 def _signature(sent: Asked) -> str:
-    by = _by(sent)
+    by = sent.by()
     if by is None:
         raise EntryError("Nobody signs.", right="Give the name of who does.", where="by")
     return by

@@ -16,8 +16,7 @@ from borewright.sizing.cut_outlook import look_at_cut
 from borewright.sizing.own_force import own_plain, with_own_force
 from borewright.sizing.taught_push_off import cut_of_bore
 from borewright.web.answers import API
-from borewright.web.api import Sent, _body
-from borewright.web.asked import unit_or_none
+from borewright.web.asked import Sent, body_of, unit_or_none
 from borewright.web.cut import FIELDS, WORDS, asked_cut, cut_view, field_of, passes_asked
 from borewright.web.office import In
 from borewright.web.pages import USUAL
@@ -50,7 +49,7 @@ def cut(at: In, asking: Request, show: str | None = None, passes: str = "") -> R
     return at.pages.page("cut.html", values, status)
 
 
-@ROUTES.post("/cut", openapi_extra=_body("given", "passes", "show"))
+@ROUTES.post("/cut", openapi_extra=body_of("given", "passes", "show"))
 def look(at: In, sent: Sent) -> Response:
     """What could lose a bore in the cutting, and what each pass gives; nothing is recorded."""
     sent.only(("given", "passes", "show"))
@@ -75,18 +74,18 @@ def listed(at: In) -> Response:
     return JSONResponse({"kept": [own_plain(force) for force in own_forces(at.records.shop)]})
 
 
-@ROUTES.post("/materials", openapi_extra=_body("material", "given", "by"))
+@ROUTES.post("/materials", openapi_extra=body_of("material", "given", "by"))
 def keep(at: In, sent: Sent) -> Response:
     """Keep the shop's own cutting force of a material."""
     sent.only(("material", "given", "by"))
-    material, by = sent.text("material"), sent.text_or_none("by")
+    material, by = sent.text("material"), sent.by()
     force, warning = keep_force(at.records.shop, material, sent.group("given"), by=by)
     return JSONResponse({"kept": own_plain(force), "warnings": [warning] if warning else []})
 
 
-@ROUTES.post("/materials/forget", openapi_extra=_body("material", "by"))
+@ROUTES.post("/materials/forget", openapi_extra=body_of("material", "by"))
 def forget(at: In, sent: Sent) -> Response:
     """Go by the table again for a material."""
     sent.only(("material", "by"))
-    forgotten = forget_force(at.records.shop, sent.text("material"), by=sent.text_or_none("by"))
+    forgotten = forget_force(at.records.shop, sent.text("material"), by=sent.by())
     return JSONResponse({"forgotten": own_plain(forgotten)})

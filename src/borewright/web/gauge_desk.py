@@ -18,8 +18,7 @@ from borewright.shop.gauges import list_gauges, record_gauge, show_gauge
 from borewright.shop.settings import decide_rule, rule_decided
 from borewright.sizing.opening import rule_of
 from borewright.web.answers import API
-from borewright.web.api import Sent, _body, _by
-from borewright.web.asked import unit_or_none
+from borewright.web.asked import Sent, body_of, unit_or_none
 from borewright.web.gauges import GaugesView, found_view, gauges_view
 from borewright.web.office import In, Office
 from borewright.web.pictures import Picture
@@ -66,7 +65,7 @@ def listed(at: In) -> Response:
     )
 
 
-@ROUTES.post("/gauges/{gauge}/entries", openapi_extra=_body("key", "entry", "number", "ago", "by", "show"))
+@ROUTES.post("/gauges/{gauge}/entries", openapi_extra=body_of("key", "entry", "number", "ago", "by", "show"))
 def enter(at: In, gauge: str, sent: Sent) -> Response:
     """Record what happened to a gauge or a ring."""
     sent.only(("key", "entry", "number", "ago", "by", "show"))
@@ -80,24 +79,24 @@ def enter(at: In, gauge: str, sent: Sent) -> Response:
         key=sent.text("key"),
         saw=saw,
         at=sent.moment(),
-        by=_by(sent),
+        by=sent.by(),
     )
     at.live.stir()
     said = at.pages.render("rejudged.html", {"answer": answer}) if "rejudged" in answer else ""
     return JSONResponse({"gauge": gauge, "recorded": dict(answer), "said": said})
 
 
-@ROUTES.post("/rule", openapi_extra=_body(*RULE_FIELDS, "by"))
+@ROUTES.post("/rule", openapi_extra=body_of(*RULE_FIELDS, "by"))
 def decide(at: In, sent: Sent) -> Response:
     """Decide by which rule bores are judged where order and drawing name none."""
     sent.only((*RULE_FIELDS, "by"))
     given = {name: sent.text_or_none(name) for name in RULE_FIELDS}
     rule = {name: value for name, value in given.items() if value}
-    decided = decide_rule(at.records.shop, rule, by=_by(sent))
+    decided = decide_rule(at.records.shop, rule, by=sent.by())
     return JSONResponse({"rule": rule_of(decided).text})
 
 
-@ROUTES.post("/studies", openapi_extra=_body("text", "unit", "tolerance", "gauge", "key", "by"))
+@ROUTES.post("/studies", openapi_extra=body_of("text", "unit", "tolerance", "gauge", "key", "by"))
 def study(at: In, sent: Sent) -> Response:
     """Find what a gauge scatters by from a study's lines; recorded where a gauge is named."""
     sent.only(("text", "unit", "tolerance", "gauge", "key", "by"))
@@ -112,7 +111,7 @@ def study(at: In, sent: Sent) -> Response:
     best, gauge = by_variance(made), sent.text_or_none("gauge")
     if gauge:
         entry = best.as_entry(made.readings_mm.size, tolerance)
-        record_gauge(at.records.shop, gauge, entry, key=sent.text("key"), by=_by(sent))
+        record_gauge(at.records.shop, gauge, entry, key=sent.text("key"), by=sent.by())
         at.live.stir()
     return JSONResponse(
         {
