@@ -8,11 +8,10 @@ from dataclasses import dataclass
 from borewright.errors import EntryError
 from borewright.quantity.length import Unit
 from borewright.quantity.odds import say_odds
-from borewright.shop.stands import KINDS
 from borewright.sizing.bore import Bore
 from borewright.sizing.cut_words import LEANS
 from borewright.sizing.order_words import order_of
-from borewright.web.panel import as_json
+from borewright.web.panel import numbers_of
 from borewright.web.passes import Field
 from borewright.web.plain import Plain, between, group, groups
 
@@ -170,7 +169,7 @@ def order_view(
         name=given.name or bore_id,
         callout=given.callout,
         unit=shown,
-        numbers=as_json({kind: len(bore.events(kind)) for kind in KINDS}),
+        numbers=numbers_of(bore),
         state=bore.state,
         bores=tuple((str(one["name"]), str(one["hole"]), str(one["room"])) for one in groups(ordered, "bores")),
         why=str(ordered.get("why", problem)),

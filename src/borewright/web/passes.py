@@ -10,12 +10,11 @@ from borewright.errors import EntryError
 from borewright.quantity.length import Unit
 from borewright.quantity.odds import say_odds
 from borewright.shop.kept import Kept, since_opening
-from borewright.shop.stands import KINDS
 from borewright.sizing.bore import Bore
 from borewright.sizing.taught_push_off import cut_of_bore
 from borewright.web.cut import CutView, cut_view
 from borewright.web.cuts import count_words
-from borewright.web.panel import as_json
+from borewright.web.panel import numbers_of
 from borewright.web.pictures import Picture, Pictures, large_strips, small_strip, strip_of
 from borewright.web.plain import Plain, between, group, groups, which_of
 from borewright.web.story import passes_of
@@ -196,7 +195,7 @@ def passes_view(
         which=which_of(bore_id, given.name),
         callout=given.callout,
         unit=shown_in,
-        numbers=as_json({kind: len(bore.events(kind)) for kind in KINDS}),
+        numbers=numbers_of(bore),
         state=bore.state,
         why=str(compared["why"]),
         advised=None if best is None else line(best),
