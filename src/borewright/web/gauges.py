@@ -12,7 +12,6 @@ from borewright.gauging.study import Found, Study, scatter_by_person
 from borewright.quantity.length import Unit
 from borewright.quantity.show import show_length
 from borewright.record.gauges import GaugeRecord
-from borewright.record.payloads.gauge import MASTERS
 from borewright.shop.gauges import GaugeLine
 from borewright.web.card import Fact
 
@@ -80,7 +79,6 @@ class GaugesView:
         gauges: the gauges.
         rings: what a gauge may be set on.
         instruments: what a gauge may be described as.
-        kinds_of_master: what a master may be described as.
         rule: the rule that the shop decided on; empty where it has not.
     """
 
@@ -88,7 +86,6 @@ class GaugesView:
     gauges: tuple[GaugeView, ...]
     rings: tuple[RingChoice, ...]
     instruments: tuple[str, ...]
-    kinds_of_master: tuple[str, ...]
     rule: str
 
 
@@ -136,7 +133,6 @@ def gauges_view(lines: Sequence[tuple[GaugeLine, GaugeRecord]], day: date, rule:
         tuple(view for view in views if not view.is_master),
         tuple(rings),
         tuple(each.name for each in INSTRUMENTS),
-        MASTERS,
         rule,
     )
 
