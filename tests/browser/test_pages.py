@@ -103,7 +103,9 @@ def test_an_empty_form_holds_nothing_that_looks_like_an_entry(sit: Sit) -> None:
     person = sit()
     for path in ("/start", "/callout", "/rehearse", "/cut", "/gauges"):
         page = person.go(path)
-        for field in page.locator("main :is(input:not([type=radio], [type=checkbox]), textarea)").all():
+        fields = page.locator("main :is(input:not([type=radio], [type=checkbox]), textarea)").all()
+        assert fields, path
+        for field in fields:
             assert not field.get_attribute("placeholder"), path
     page = person.go("/start")
     assert {field.input_value() for field in page.locator("main input:not([type=radio])").all()} == {""}
