@@ -17,7 +17,14 @@ SOURCE = Source(
     "b891-6",
     "ASME B89.1.6, classes of rings",
     tuple(
-        Case(f"Class {name}, over 1.510 to 2.510 in", width(name), theirs, tolerance=1e-9, unit="µin", place="classes")
+        Case(
+            f"Class {name}, over 1.510 to 2.510 in",
+            width(name),
+            theirs,
+            tolerance=1e-9,
+            unit="µin",
+            place="classes, read second-hand",
+        )
         for name, theirs in (("XXX", 20.0), ("XX", 40.0), ("X", 80.0), ("Y", 120.0), ("Z", 160.0))
     ),
 )

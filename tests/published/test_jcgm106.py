@@ -5,8 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
+from scipy.stats import gamma
+
 from borewright.gauging.conformity import Rule, conformance_probability, normal_quantile
-from borewright.gauging.risks import Risks, gamma_density, risks
+from borewright.gauging.risks import Risks, risks
 from borewright.gauging.settling import least_tolerance
 from tests.published.case import Case, Source, check, each_case
 
@@ -39,7 +41,7 @@ def best(tolerance: float) -> Callable[[], float]:
 
 def gamma_risks() -> Risks:
     """Ours: both risks of accepting at the limit 2, where the process has mean 1 and standard deviation 0.5."""
-    return risks(gamma_density(1.0, 0.5), (0.0, 15.0), (-math.inf, 2.0), (-math.inf, 2.0), 0.25)
+    return risks(gamma(4.0, scale=0.25).pdf, (0.0, 15.0), (-math.inf, 2.0), (-math.inf, 2.0), 0.25)
 
 
 SOURCE = Source(

@@ -34,7 +34,15 @@ SOURCE = Source(
         Case("Mean range", lambda: MEAN_RANGE, 0.02276, 5e-6, "mm", "pp. 206-213", "recomputed"),
         Case("Lower limit", lambda: FIRST.lower, 73.98804, 5e-6, "mm", "pp. 206-213", "recomputed", ROUNDED),
         Case("Upper limit", lambda: FIRST.upper, 74.01431, 5e-6, "mm", "pp. 206-213", "recomputed", ROUNDED),
-        Case("Samples out", lambda: ", ".join(str(each + 1) for each in OUT), "37, 38, 39", place="pp. 206-213"),
+        Case(
+            "Samples out",
+            lambda: ", ".join(str(each + 1) for each in OUT),
+            "37, 38, 39",
+            0.0,
+            "",
+            "pp. 206-213",
+            "recomputed",
+        ),
         Case(
             "Capability for ±0.05 mm",
             lambda: capability(FIRST.middle, FIRST.sd, (73.95, 74.05), 125).cp,

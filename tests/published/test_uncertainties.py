@@ -6,15 +6,15 @@ from functools import cache
 
 from uncertainties import UFloat, ufloat
 
-from tests.published.budgets import BUDGETS
+from tests.published.budgets import BUDGETS, by_equation
 from tests.published.case import Case, Source, check, each_case
 
 
 @cache
 def theirs(name: str) -> tuple[float, float]:
-    """Return size and uncertainty that the library finds from the model and its causes."""
+    """Return size and uncertainty that the library finds from the equation and its causes."""
     comparison = BUDGETS[name]
-    size: UFloat = comparison.size({cause.name: ufloat(0.0, cause.u) for cause in comparison.budget().causes})
+    size: UFloat = by_equation(comparison, {cause.name: ufloat(0.0, cause.u) for cause in comparison.budget().causes})
     return float(size.nominal_value), float(size.std_dev)
 
 

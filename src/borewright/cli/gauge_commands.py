@@ -168,14 +168,18 @@ def study(
 @commands.command()
 def study_form(
     people: Annotated[list[str], typer.Argument(metavar="NAME...", help="Who measures.")],
-    parts: Annotated[int, typer.Option("--parts", metavar="N", help="How many parts.")] = 10,
+    parts: Annotated[int | None, typer.Option("--parts", metavar="N", help="How many parts; 10 if not told.")] = None,
     trials: Annotated[int, typer.Option("--trials", metavar="N", help="How often everybody measures each.")] = 3,
+    within: Annotated[
+        str | None,
+        typer.Option("--within", metavar="X", help="Take as many parts as know the scatter within this factor."),
+    ] = None,
     seed: Annotated[int, typer.Option("--seed", metavar="N", help="The same gives the same order.")] = 1,
 ) -> None:
     """Print an empty study to fill in, in the order in which to measure, parts shuffled."""
     from borewright.cli.studies import run_study_form
 
-    raise typer.Exit(run_study_form(people, parts, trials, seed))
+    raise typer.Exit(run_study_form(people, parts, trials, within, seed))
 
 
 @commands.command()

@@ -84,7 +84,7 @@ def answered(measured: Measured, draws: int = 0) -> Answer:
         form,
         verdict,
         settled,
-        capable(budget.u_mm, *limits, measured.rule),
+        capable(budget.judged_u_mm, *limits, measured.rule),
         unseen_lobing(measured.instrument.sees, directions, measured.envelope),
         draw_size(comparison, np.random.default_rng(1), most=draws) if draws else None,
         tried(budget.size_mm, budget.u_mm, measured.plugs) if measured.plugs else None,
@@ -98,7 +98,7 @@ def _risks(measured: Measured, budget: Budget) -> Risks | None:
         return None
     mean, sd = measured.process
     limits = measured.callout.lower_mm, measured.callout.upper_mm
-    guard = measured.rule.guard(budget.u_mm, limits[1] - limits[0])
+    guard = measured.rule.guard(budget.judged_u_mm, limits[1] - limits[0])
     within = mean - 9.0 * sd, mean + 9.0 * sd
     return risks(normal_density(mean, sd), within, limits, (limits[0] + guard, limits[1] - guard), budget.u_mm)
 

@@ -13,7 +13,7 @@ from borewright.cli.talk import Row, Terminal
 from borewright.exchange.measurements import Measured, read_measurement
 from borewright.gauging.comparison import PART_GROWS, PART_WARMTH
 from borewright.gauging.soak import Soak, Waited, Waiting, soak_clock
-from borewright.quantity.number import parse_celsius, parse_number
+from borewright.quantity.number import parse_celsius, parse_number, require_scale_said
 
 WAITS: Final = (0.0, 5.0, 10.0, 20.0, 30.0, 60.0, 120.0)
 """Minutes that are told of."""
@@ -36,6 +36,8 @@ def run_soak(
     Returns:
         The exit code.
     """
+    for typed, where in ((first, "first"), (second, "second"), (room, "room")):
+        require_scale_said(typed, where)
     taken = float(parse_number(thermometer, "thermometer", low=Decimal("0.01"), high=Decimal(5)))
     clock = soak_clock(
         float(parse_celsius(first, "first")),

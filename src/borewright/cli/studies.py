@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Sequence
+from decimal import Decimal
 from pathlib import Path
 from typing import Final
 
@@ -17,10 +18,11 @@ from borewright.cli.talk import Row, Terminal, say
 from borewright.drawing.study import draw_study
 from borewright.errors import EntryError
 from borewright.exchange.gauge_studies import read_study, study_form
-from borewright.gauging.study import Design, Found
+from borewright.gauging.study import Design, Found, design_for
 from borewright.gauging.study_range import by_range
 from borewright.gauging.study_variance import by_variance
 from borewright.quantity.length import Unit, parse_length
+from borewright.quantity.number import parse_number
 from borewright.quantity.show import show_length
 from borewright.shop.gauges import record_gauge
 from borewright.shop.store import Store
@@ -138,19 +140,31 @@ def found_rows(found: Found, tolerance_mm: float | None, unit: Unit, width: int)
     return [*rows, *wrapped(found.what_to_do(tolerance_mm), width), Row("")]
 
 
-def run_study_form(people: Sequence[str], parts: int, trials: int, seed: int) -> int:
+def run_study_form(people: Sequence[str], parts: int | None, trials: int, within: str | None, seed: int) -> int:
     """Print an empty study.
 
     Args:
         people: who measures.
-        parts: how many parts.
+        parts: how many parts, or None for ten.
         trials: how often everybody measures each.
+        within: upper over lower end of the scatter's 95 % interval, in place of a number of parts, or None.
         seed: what the order is drawn from.
 
     Returns:
         The exit code.
     """
-    design = Design(parts, len(people), trials)
+    if within is None:
+        design = Design(10 if parts is None else parts, len(people), trials)
+    elif parts is not None:
+        raise EntryError(
+            "A number of parts and a factor are two ways to say one thing.",
+            given=f"{parts} parts, within {within}",
+            right="Give one of both.",
+            where="within",
+        )
+    else:
+        width = float(parse_number(within, "within", low=Decimal("1.01"), high=Decimal(100)))
+        design = design_for(width, len(people), trials)
     sys.stdout.write(study_form(people, design.order(np.random.default_rng(seed))))
     print(
         f"{design.readings} readings; the gauge's own scatter will be known within a factor of"

@@ -11,16 +11,17 @@ from typing import Final
 
 from borewright.callout import Callout, parse_callout
 from borewright.errors import EntryError
+from borewright.exchange.measured_on import MasterFacts, air_zero, master_of, require_near
 from borewright.exchange.toml_faults import read_toml
 from borewright.gauging.budget import Cause, scatter_of
 from borewright.gauging.comparison import Body, Comparison
 from borewright.gauging.conformity import Rule
 from borewright.gauging.form import Placed
-from borewright.gauging.instruments import INSTRUMENTS, Instrument, Needle, instrument, over_master
-from borewright.gauging.masters import Certificate, class_u_mm
+from borewright.gauging.instruments import INSTRUMENTS, AirZero, Instrument, Needle, instrument, over_master
 from borewright.gauging.plugs import Plug
 from borewright.materials.expansion import Expansion, expansion_of
 from borewright.quantity.length import Length, Unit
+from borewright.quantity.number import require_shop_celsius
 from borewright.record.fields import (
     Payload,
     celsius,
@@ -41,20 +42,10 @@ UNTAKEN_K: Final = 2.0
 """Standard uncertainty of a temperature that nobody took, K. Common practice, no source."""
 THERMOMETER_K: Final = 0.3
 """Standard uncertainty of a temperature that was taken, where nobody says, K. Common practice, no source."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class MasterFacts(Payload):
-    """What the gauge was set on, or the scale that it has."""
-
-    size: Length | None = length("the master's size at 20 °C.", zero=False, optional=True)
-    expanded: Length | None = length("its expanded uncertainty, by its certificate.", zero=False, optional=True)
-    factor: Decimal | None = number("coverage factor of that; 2 where left out.", low="1", high="4", optional=True)
-    due: date | None = day("until when the certificate holds.", optional=True)
-    ring_class: str | None = choice("a ring's class.", "XXX", "XX", "X", "Y", "Z", optional=True)
-    limit: Length | None = length("largest error of a scale.", zero=False, optional=True)
-    material: str | None = text("what it is made of.", optional=True)
-    celsius: Decimal | None = celsius("its temperature.", optional=True)
+WARMER_K: Final = 0.5
+"""Standard uncertainty of the gauge's warmth in the bore over that on its master, K. Common practice, no source."""
+UNSAID_TRAVEL_MM: Final = 2.0
+"""What a needle shows at most where nobody says how far it goes. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -229,12 +220,22 @@ def measurement_of(mapping: Mapping[str, object]) -> Measured:
     callout = parse_callout(says.callout, unit)
     kind = instrument(says.gauge.instrument)
     assumed: list[str] = []
-    over = [_over(each, kind, says.gauge, place) for place, each in enumerate(says.reading)]
-    size, u_master = _master(says, kind, callout, over, assumed)
+    zero = air_zero(says.master, kind)
+    over = [_over(each, kind, says.gauge, zero, place) for place, each in enumerate(says.reading)]
+    shown = [each.shown.mm for each in says.reading]
+    size, u_master, words = master_of(says.master, kind, zero, says.gauge.step.mm, says.day, shown)
+    assumed.extend(words)
+    if kind.set_on:
+        require_near(size, f"{size:.4f} mm", callout, "master", "master.size")
+    for place, (each, reading) in enumerate(zip(over, says.reading, strict=True)):
+        mm = size + each if kind.set_on else each
+        require_near(mm, reading.shown.text, callout, "reading", f"reading[{place}].shown")
     scatter, dof = _scatter(says.gauge, over, assumed)
     part, master, both_warm = _bodies(says, assumed)
     if kind.set_on and says.gauge.master_readings is None:
         assumed.append("The gauge was read once on its master when it was set.")
+    if says.gauge.warmer is None:
+        assumed.append("The gauge is as warm in the bore as on its master, within 0.5 K.")
     mean = sum(over) / len(over)
     comparison = Comparison(
         master_mm=size if kind.set_on else mean,
@@ -249,7 +250,7 @@ def measurement_of(mapping: Mapping[str, object]) -> Measured:
         master=master,
         u_both_warm=both_warm,
         gauge_warmer=float(says.gauge.warmer or 0),
-        u_gauge_warmer=0.5,
+        u_gauge_warmer=WARMER_K,
         tilt_deg=float(says.gauge.tilt_deg or 0),
         master_tilt_deg=float(says.gauge.tilt_deg or 0) if kind.set_on else 0.0,
         off_mm=0.0 if says.gauge.off is None else says.gauge.off.mm,
@@ -280,7 +281,7 @@ def measurement_of(mapping: Mapping[str, object]) -> Measured:
     )
 
 
-def _over(reading: Reading, kind: Instrument, gauge: GaugeUse, place: int) -> float:
+def _over(reading: Reading, kind: Instrument, gauge: GaugeUse, zero: AirZero | None, place: int) -> float:
     """Return what a reading is over the master, or the size that it is, mm."""
     if not kind.set_on:
         if reading.shown.mm <= 0.0:
@@ -291,53 +292,29 @@ def _over(reading: Reading, kind: Instrument, gauge: GaugeUse, place: int) -> fl
                 where=f"reading[{place}].shown",
             )
         return reading.shown.mm
+    if zero is not None:
+        try:
+            return zero.size(reading.shown.mm)[0] - zero.small_mm
+        except EntryError as error:
+            raise error.at(f"reading[{place}]") from None
     if gauge.needle is None:
         raise EntryError(
             "It is not said which way its needle goes.",
             right="Give needle: plus or minus for a larger hole.",
             where="gauge.needle",
         )
+    if gauge.travel is None and abs(reading.shown.mm) > UNSAID_TRAVEL_MM:
+        raise EntryError(
+            f"A needle seldom goes further than {UNSAID_TRAVEL_MM:g} mm.",
+            given=reading.shown.text,
+            right="Check unit and sign, or give travel under [gauge].",
+            where=f"reading[{place}].shown",
+        )
     needle: Needle = "minus" if gauge.needle == "minus" else "plus"
     try:
         return over_master(reading.shown.mm, needle, None if gauge.travel is None else gauge.travel.mm)
     except EntryError as error:
         raise error.at(f"reading[{place}]") from None
-
-
-def _master(
-    says: Measurement, kind: Instrument, callout: Callout, over: list[float], assumed: list[str]
-) -> tuple[float, float]:
-    """Return the master's size and how well it is known, mm."""
-    facts = says.master
-    if not kind.set_on:
-        limit = facts.limit or facts.expanded
-        if limit is None:
-            raise EntryError("The scale's largest error is missing.", right="Give limit.", where="master.limit")
-        return over[0], limit.mm / 3.0**0.5
-    if facts.size is None:
-        raise EntryError("The master's size is missing.", right="Give its size at 20 °C.", where="master.size")
-    if abs(facts.size.mm - callout.mid_mm) > 0.1 * callout.mid_mm:
-        raise EntryError(
-            "That master is far from the size asked.",
-            given=facts.size.text,
-            right=f"The callout is about {callout.mid.text}; check size and unit.",
-            where="master.size",
-        )
-    if facts.expanded is not None:
-        paper = Certificate(
-            size_mm=facts.size.mm, expanded_mm=facts.expanded.mm, factor=float(facts.factor or 2), due=facts.due
-        )
-        if says.day is not None:
-            paper.require_valid(says.day)
-        return facts.size.mm, paper.u_mm
-    if facts.ring_class is None:
-        raise EntryError(
-            "How well the master is known is missing.",
-            right="Give expanded, by its certificate, or ring_class.",
-            where="master.expanded",
-        )
-    assumed.append(f"The ring lies anywhere in class {facts.ring_class}: it has no certificate here.")
-    return facts.size.mm, class_u_mm(facts.size.mm, facts.ring_class)
 
 
 def _scatter(gauge: GaugeUse, over: list[float], assumed: list[str]) -> tuple[float, float]:
@@ -355,8 +332,8 @@ def _scatter(gauge: GaugeUse, over: list[float], assumed: list[str]) -> tuple[fl
 def _bodies(says: Measurement, assumed: list[str]) -> tuple[Body, Body, float]:
     """Return part and master, and what of their warmth they share."""
     facts = says.part or PartFacts()
-    _require_a_shop(facts.celsius, "part.celsius")
-    _require_a_shop(says.master.celsius, "master.celsius")
+    require_shop_celsius(facts.celsius, "part", "part.celsius")
+    require_shop_celsius(says.master.celsius, "master", "master.celsius")
     grows, master_grows = expansion_of(facts.material), expansion_of(says.master.material or "steel")
     taken = THERMOMETER_K if says.thermometer is None else float(says.thermometer)
     if facts.celsius is None:
@@ -372,19 +349,6 @@ def _bodies(says: Measurement, assumed: list[str]) -> tuple[Body, Body, float]:
         master = _body(says.master.celsius, master_grows, UNTAKEN_K if says.master.celsius is None else taken)
         shared = 0.0
     return part, master, shared
-
-
-def _require_a_shop(celsius_taken: Decimal | None, where: str) -> None:
-    """Refuse a temperature that no size is measured at: degrees of the other scale, or a sign too many."""
-    if celsius_taken is None or Decimal(5) <= celsius_taken <= Decimal(50):
-        return
-    is_other = celsius_taken > 0
-    raise EntryError(
-        "No size is measured that hot." if is_other else "No size is measured that cold.",
-        given=f"{celsius_taken} °C",
-        right="Write F behind it where it is in °F." if is_other else "Check the sign.",
-        where=where,
-    )
 
 
 def _body(celsius_taken: Decimal | None, grows: Expansion, u_own: float) -> Body:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
 from borewright.errors import EntryError
-from borewright.gauging.quantiles import student_quantile
+from borewright.gauging.quantiles import coverage_factor, student_quantile
 
 Shape: TypeAlias = Literal["normal", "uniform", "arcsine", "square of uniform"]
 """How what is not known of a cause is spread."""
@@ -109,7 +109,12 @@ class Budget:
     def __post_init__(self) -> None:
         names = [cause.name for cause in self.causes]
         if len(set(names)) != len(names):
-            raise EntryError("Each cause stands in a budget once.", given=", ".join(names), where="causes")
+            raise EntryError(
+                "Each cause stands in a budget once.",
+                given=", ".join(names),
+                right="Take both together, or name them apart.",
+                where="causes",
+            )
         if not 0.5 < self.confidence < 1.0:
             raise EntryError(
                 "A confidence lies between 0.5 and 1.", given=self.confidence, right="Give 0.95.", where="confidence"
@@ -145,6 +150,11 @@ class Budget:
         """Expanded uncertainty, factor times u, mm."""
         return self.factor * self.u_mm
 
+    @property
+    def judged_u_mm(self) -> float:
+        """What rules judge by, mm: u, or wider where it rests on few degrees of freedom."""
+        return 0.5 * coverage_factor(self.dof) * self.u_mm
+
     def rows(self) -> tuple[Row, ...]:
         """Return the budget as a table.
 
@@ -160,18 +170,6 @@ class Budget:
             part = self._pair_mm(pair)
             rows.append(Row(f"{pair.first} × {pair.second}", None, "", None, math.inf, part, part**2 / whole))
         return tuple(sorted((row for row in rows if row.part_mm > 0.0), key=lambda row: -row.part_mm))
-
-    def with_cause(self, cause: Cause) -> Budget:
-        """Return the budget with one cause put in, or in the place of the one of that name.
-
-        Args:
-            cause: the cause.
-
-        Returns:
-            Another budget.
-        """
-        others = tuple(each for each in self.causes if each.name != cause.name)
-        return Budget(self.size_mm, (*others, cause), self.pairs, self.confidence)
 
     def _pair_mm(self, pair: Pair) -> float:
         return abs(pair.mixed) * self._u(pair.first) * self._u(pair.second)

@@ -41,6 +41,9 @@ MASTER_ROCKING: Final = "rocking on the master"
 OFF_CENTRE: Final = "off the diameter"
 OPERATOR: Final = "operator"
 
+MEAN_SQUARE: Final = 3.0
+"""The square of a half width over the mean square of what is uniform within it."""
+
 SQUARED: Final = 2.0 / (3.0 * math.sqrt(5.0))
 """Standard deviation of the square of what is uniform from -1 to 1, ``sqrt(1/5 - 1/9)``; its mean is 1/3."""
 
@@ -126,7 +129,12 @@ class Comparison:
                 "A master has a size larger than 0.", given=self.master_mm, right="Give its size.", where="master"
             )
         if self.readings < 1:
-            raise EntryError("There is no reading to make a size of.", given=self.readings, where="readings")
+            raise EntryError(
+                "There is no reading to make a size of.",
+                given=self.readings,
+                right="Read it at least once.",
+                where="readings",
+            )
 
     def size(self, off: Mapping[str, Any]) -> Any:  # noqa: ANN401  # numbers in, number out; arrays in, array out
         """Return the size at 20 °C with causes off their estimates.
@@ -187,10 +195,10 @@ class Comparison:
     @property
     def _corrected_mm(self) -> float:
         """What gauge warmth, rocking and being off the diameter take off the reading on average, turned round, mm."""
-        in_bore, on_master = self._tilt_squared
-        warmth = self.master_mm * self.gauge_per_kelvin * self.gauge_warmer
-        tilt = self.master_mm * (on_master - in_bore) / 6.0
-        return warmth + tilt + 2.0 * self.off_mm**2 / (3.0 * self.master_mm)
+        size = self.master_mm
+        tilt = rocked_mm(size, self.master_tilt_deg) - rocked_mm(size, self.tilt_deg)
+        warmth = warmed_gauge_mm(size, self.gauge_per_kelvin, self.gauge_warmer)
+        return warmth + (tilt - off_diameter_mm(size, self.off_mm)) / MEAN_SQUARE
 
     def _straight(self) -> tuple[Cause, ...]:
         """Return the causes that act straight on the reading, each with what one unit changes the reading by."""

@@ -45,9 +45,19 @@ def conformance_probability(size: float, u: float, lower: float, upper: float) -
     Source: [jcgm106] 7.3 and 7.4.
     """
     if not u > 0:
-        raise EntryError("A standard uncertainty must be larger than 0.", given=u, where="u")
+        raise EntryError(
+            "A standard uncertainty must be larger than 0.",
+            given=u,
+            right="Give one over 0, and check its unit.",
+            where="u",
+        )
     if not lower < upper:
-        raise EntryError("The lower limit must be below the upper.", given=(lower, upper), where="limits")
+        raise EntryError(
+            "The lower limit must be below the upper.",
+            given=(lower, upper),
+            right="Give the lower first.",
+            where="limits",
+        )
     return normal_cdf((upper - size) / u) - normal_cdf((lower - size) / u)
 
 
@@ -176,7 +186,12 @@ def normal_quantile(probability: float) -> float:
         EntryError: the share is not between 0 and 1.
     """
     if not 0.0 < probability < 1.0:
-        raise EntryError("A probability lies between 0 and 1.", given=probability, where="probability")
+        raise EntryError(
+            "A probability lies between 0 and 1.",
+            given=probability,
+            right="Give a share such as 0.95.",
+            where="probability",
+        )
     from statistics import NormalDist  # slow to import, and not needed to start
 
     return NormalDist().inv_cdf(probability)

@@ -134,7 +134,12 @@ def tolerance(u: float, digits: int) -> float:
     Source: [jcgm101] 7.9.2.
     """
     if not u > 0.0:
-        raise EntryError("There is nothing to draw: no cause of doubt was given.", given=u, where="u")
+        raise EntryError(
+            "There is nothing to draw: no cause of doubt was given.",
+            given=u,
+            right="Give at least one cause larger than 0.",
+            where="u",
+        )
     return 0.5 * 10.0 ** (math.floor(math.log10(u)) - digits + 1)
 
 

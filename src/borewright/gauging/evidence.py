@@ -11,10 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from borewright.errors import EntryError
-from borewright.gauging.quantiles import student_quantile
-
-ENOUGH_FREEDOM: Final = 60.0
-"""Degrees of freedom from which on Student's t for 95 % is 2.00 or less."""
+from borewright.gauging.quantiles import coverage_factor
 
 SCATTER: Final = "gauge scatter"
 SETTING: Final = "gauge setting"
@@ -64,13 +61,8 @@ class Size:
 
     @property
     def factor(self) -> float:
-        """Coverage factor for 95 %: 2, or Student's t where few degrees of freedom make that more.
-
-        Source: [gum] G.4.1, G.6.6.
-        """
-        if self.dof >= ENOUGH_FREEDOM:
-            return 2.0
-        return max(2.0, student_quantile(0.975, max(1.0, math.floor(self.dof))))
+        """Coverage factor for 95 % at its degrees of freedom."""
+        return coverage_factor(self.dof)
 
     @property
     def expanded_mm(self) -> float:
@@ -208,7 +200,9 @@ def size_from_settings(
     """
     settings = [setting for setting in settings if setting.as_read_mm]
     if not settings:
-        raise EntryError("There is no reading to make a size of.", where="readings")
+        raise EntryError(
+            "There is no reading to make a size of.", given=0, right="Read it at least once.", where="readings"
+        )
     weights = _weights(settings, scatter_mm)
     means = [math.fsum(each.as_read_mm) / len(each.as_read_mm) - each.shows_more_mm for each in settings]
     size = _dot(weights, means) / (1.0 + warmth.per_kelvin * warmth.above_20)

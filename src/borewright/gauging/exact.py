@@ -130,7 +130,12 @@ def straight_line(points: Sequence[tuple[Number, Number]]) -> Line:
     """
     xs, ys = [exact(x) for x, _ in points], [exact(y) for _, y in points]
     if len(set(xs)) < 2:
-        raise EntryError("A line takes points at two places at least.", given=len(points), where="points")
+        raise EntryError(
+            "A line takes points at two places at least.",
+            given=len(points),
+            right="Give another place.",
+            where="points",
+        )
     n = len(points)
     x_mean, y_mean = sum(xs, Fraction()) / n, sum(ys, Fraction()) / n
     across = sum(((x - x_mean) ** 2 for x in xs), Fraction())
@@ -178,10 +183,15 @@ def scatter_alike(groups: Sequence[Sequence[Number]]) -> Spread:
         mean = sum(values, Fraction()) / max(len(values), 1)
         square = sum(((x - mean) ** 2 for x in values), Fraction())
         if len(values) < 2 or not square:
-            raise EntryError("Each group needs readings that differ.", given=len(values), where="groups")
+            raise EntryError(
+                "Each group needs readings that differ.",
+                given=len(values),
+                right="Read each at least twice, to a finer step.",
+                where="groups",
+            )
         found.append((len(values) - 1, float(square / (len(values) - 1))))
     if len(found) < 2:
-        raise EntryError("Two groups at least.", given=len(found), where="groups")
+        raise EntryError("Two groups at least.", given=len(found), right="Give another group.", where="groups")
     total = sum(dof for dof, _ in found)
     pooled = math.fsum(dof * variance for dof, variance in found) / total
     above = total * math.log(pooled) - math.fsum(dof * math.log(variance) for dof, variance in found)

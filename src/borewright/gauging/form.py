@@ -113,7 +113,9 @@ def form_of(readings: Sequence[Placed], scatter_mm: float, scatter_dof: float = 
     Source: [gum] 5.1.2; least squares, common practice, no source.
     """
     if not readings:
-        raise EntryError("There is no reading to find a form from.", given=0, where="readings")
+        raise EntryError(
+            "There is no reading to find a form from.", given=0, right="Give at least one.", where="readings"
+        )
     _require_one_bore(readings)
     found, missing = [], []
     for maker in (_ovality, _taper, _bell_mouth, _barrel):
@@ -139,7 +141,10 @@ def _require_one_bore(readings: Sequence[Placed]) -> None:
         )
     if any(each.depth_mm < 0.0 for each in readings):
         raise EntryError(
-            "A depth counts from the mouth down.", given=min(each.depth_mm for each in readings), where="depth"
+            "A depth counts from the mouth down.",
+            given=min(each.depth_mm for each in readings),
+            right="Give 0 or more.",
+            where="depth",
         )
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
@@ -202,28 +201,6 @@ def require_reach(master_mm: float, size_mm: float, travel_mm: float) -> None:
         )
 
 
-def uncentred(sweeps_mm: Sequence[Sequence[float]]) -> float:
-    """Return the diameter from readings of an instrument that nothing centres.
-
-    Along the bore a tilted instrument reads too much, so that the smallest of each sweep counts; across it one beside
-    the diameter reads too little, so that the largest of those counts.
-
-    Args:
-        sweeps_mm: for each line across, the readings while it was tilted along, mm.
-
-    Returns:
-        The reading that counts, mm.
-
-    Raises:
-        EntryError: there is no reading.
-
-    Source: common practice, no source.
-    """
-    if not sweeps_mm or not all(sweeps_mm):
-        raise EntryError("Each sweep needs a reading.", given=len(sweeps_mm), right="Read again.", where="readings")
-    return max(min(sweep) for sweep in sweeps_mm)
-
-
 @dataclass(frozen=True, slots=True)
 class AirZero:
     """An air gauge set on two masters: what it shows becomes a size by the straight line through both.
@@ -298,5 +275,10 @@ def machine_error_mm(constant_mm: float, per_mm: float, length_mm: float) -> flo
     Source: [gum] 4.3.7; the form of the limit is common practice, no source.
     """
     if min(constant_mm, per_mm, length_mm) < 0.0:
-        raise EntryError("A largest error is 0 or more.", given=(constant_mm, per_mm, length_mm), where="error")
+        raise EntryError(
+            "A largest error is 0 or more.",
+            given=(constant_mm, per_mm, length_mm),
+            right="Leave the sign out.",
+            where="error",
+        )
     return (constant_mm + per_mm * length_mm) / math.sqrt(3.0)

@@ -4,13 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from datetime import date
-from typing import Final, Literal, TypeAlias
+from typing import Final, Literal
 
 from borewright.errors import EntryError, NotHeldError
-
-MasterKind: TypeAlias = Literal["ring", "blocks", "anvils"]
 
 _MICROINCH_MM: Final = 25.4e-6
 
@@ -19,77 +16,42 @@ _RING_WIDTHS: Final[tuple[tuple[float, float, tuple[int, ...]], ...]] = ((1.510,
 """Over, up to and including, inch; width of each class, microinch. Source: [b891-6], read second-hand."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Certificate:
-    """What a certificate of calibration says of a master.
+SOON_DAYS: Final = 30
+"""So many days before a certificate falls due it is called due soon. Common practice, no source."""
+
+
+def certificate_standing(due: date | None, on: date) -> Literal["valid", "due soon", "overdue"]:
+    """Tell how a certificate stands on a day.
 
     Args:
-        size_mm: the size at 20 °C, mm.
-        expanded_mm: its expanded uncertainty, mm.
-        factor: the coverage factor of that.
-        dated: when it was calibrated, or None.
-        due: when it is to be calibrated again, or None.
-        number: the certificate's number.
+        due: the last day that it holds, or None where it never falls due.
+        on: the day.
+
+    Returns:
+        ``overdue`` after the day until which it holds.
     """
+    if due is None or (due - on).days > SOON_DAYS:
+        return "valid"
+    return "due soon" if on <= due else "overdue"
 
-    size_mm: float
-    expanded_mm: float
-    factor: float = 2.0
-    dated: date | None = None
-    due: date | None = None
-    number: str = ""
 
-    def __post_init__(self) -> None:
-        if not (self.size_mm > 0.0 and self.expanded_mm > 0.0 and self.factor > 0.0):
-            raise EntryError(
-                "A certificate gives a size, an uncertainty and a factor larger than 0.",
-                given=(self.size_mm, self.expanded_mm, self.factor),
-                right="Copy them from the certificate.",
-                where="certificate",
-            )
-        if self.dated is not None and self.due is not None and self.due <= self.dated:
-            raise EntryError(
-                "A certificate cannot fall due before it was given.",
-                given=f"{self.dated} to {self.due}",
-                right="Check both dates.",
-                where="due",
-            )
+def require_valid(due: date, on: date) -> None:
+    """Refuse a certificate that is out of date.
 
-    @property
-    def u_mm(self) -> float:
-        """Standard uncertainty, mm. Source: [gum] 4.3.3."""
-        return self.expanded_mm / self.factor
+    Args:
+        due: the last day that it holds.
+        on: the day the master is used.
 
-    def standing(self, on: date, soon_days: int = 30) -> Literal["valid", "due soon", "overdue"]:
-        """Tell how the certificate stands on a day.
-
-        Args:
-            on: the day.
-            soon_days: how many days before it falls due it is called due soon.
-
-        Returns:
-            ``overdue`` after the day it falls due; ``valid`` where it never does.
-        """
-        if self.due is None or (self.due - on).days > soon_days:
-            return "valid"
-        return "due soon" if on <= self.due else "overdue"
-
-    def require_valid(self, on: date) -> None:
-        """Refuse a certificate that is out of date.
-
-        Args:
-            on: the day the master is used.
-
-        Raises:
-            EntryError: it was due before that day.
-        """
-        if self.standing(on) == "overdue":
-            raise EntryError(
-                f"The certificate was due on {self.due}.",
-                given=self.number or str(self.dated or ""),
-                right="Have the master calibrated, or use another; readings on it stay marked until then.",
-                where="due",
-            )
+    Raises:
+        EntryError: that day is later.
+    """
+    if certificate_standing(due, on) == "overdue":
+        raise EntryError(
+            f"The certificate was due on {due}.",
+            given=f"measured on {on}",
+            right="Have the master calibrated, or use another; readings on it stay marked until then.",
+            where="due",
+        )
 
 
 def class_u_mm(size_mm: float, ring_class: str) -> float:
@@ -127,7 +89,7 @@ def class_u_mm(size_mm: float, ring_class: str) -> float:
 def national_u_mm(size_mm: float) -> float:
     """Return how well a national laboratory knows a ring: ``(0.094 um + 0.36e-6 L) / 2``, to 100 mm.
 
-    Nobody's ring is better known than that; a certificate that says so is read wrongly.
+    Nobody's ring is better known than that.
 
     Args:
         size_mm: the ring's size L, mm.
@@ -142,9 +104,34 @@ def national_u_mm(size_mm: float) -> float:
     """
     if not 0.0 < size_mm <= 100.0:
         raise NotHeldError(
-            "The best known uncertainty of rings is held to 100 mm.", given=size_mm, right="", where="size"
+            "The best known uncertainty of rings is held to 100 mm.",
+            given=f"{size_mm:g} mm",
+            right="Give a size up to 100 mm.",
+            where="size",
         )
     return 0.5 * (0.094e-3 + 0.36e-6 * size_mm)
+
+
+def require_plausible(size_mm: float, u_mm: float, where: str) -> None:
+    """Refuse a ring's uncertainty that no laboratory reaches: read wrongly, or in another unit.
+
+    Args:
+        size_mm: the ring's size, mm; over 100 mm nothing is held and nothing refused.
+        u_mm: its standard uncertainty by its certificate, mm.
+        where: the field.
+
+    Raises:
+        EntryError: it is better than a national laboratory's.
+
+    Source: [doiron1997].
+    """
+    if size_mm <= 100.0 and u_mm < (best := national_u_mm(size_mm)):
+        raise EntryError(
+            "No laboratory knows a ring that well.",
+            given=f"a standard uncertainty of {u_mm * 1000.0:.3g} µm",
+            right=f"The best comes to {best * 1000.0:.2g} µm; give the expanded uncertainty, and check its unit.",
+            where=where,
+        )
 
 
 def stacked_u_mm(blocks_u_mm: Sequence[float], wrung_mm: float = 0.03e-3, jaws_mm: float = 0.3e-3) -> float:
@@ -186,5 +173,10 @@ def anvils_u_mm(limit_mm: float, step_mm: float, out_of_parallel_mm: float = 0.0
     Source: common practice, no source; [gum] 4.3.7 for a limit.
     """
     if min(limit_mm, step_mm, out_of_parallel_mm) < 0.0:
-        raise EntryError("A limit is 0 or larger.", given=(limit_mm, step_mm, out_of_parallel_mm), where="anvils")
+        raise EntryError(
+            "A limit is 0 or larger.",
+            given=(limit_mm, step_mm, out_of_parallel_mm),
+            right="Leave the sign out.",
+            where="anvils",
+        )
     return math.hypot(limit_mm / math.sqrt(3.0), step_mm / math.sqrt(12.0), 0.5 * out_of_parallel_mm / math.sqrt(3.0))

@@ -82,12 +82,22 @@ def nested_levels(checks: Sequence[Check], repetitions: int) -> Levels:
     Source: [ehandbook] 2.4.3.
     """
     if repetitions < 2 or not checks:
-        raise EntryError("Every check takes two repetitions at least.", given=repetitions, where="repetitions")
+        raise EntryError(
+            "Every check takes two repetitions at least.",
+            given=repetitions,
+            right="Repeat each check.",
+            where="repetitions",
+        )
     groups: dict[tuple[str, str], list[float]] = {}
     for check in checks:
         groups.setdefault((check.part, check.run), []).append(check.average)
     if min(len(group) for group in groups.values()) < 2:
-        raise EntryError("Every part takes two days at least in each run.", given=len(checks), where="checks")
+        raise EntryError(
+            "Every part takes two days at least in each run.",
+            given=len(checks),
+            right="Check every part on another day.",
+            where="checks",
+        )
     days, days_dof = _pooled(list(groups.values()))
     by_part: dict[str, list[float]] = {}
     for (part, _), averages in groups.items():

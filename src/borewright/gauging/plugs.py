@@ -26,7 +26,10 @@ class Plug:
     def __post_init__(self) -> None:
         if not (self.mm > 0.0 and self.u_mm > 0.0):
             raise EntryError(
-                "A plug has a size and an uncertainty larger than 0.", given=(self.mm, self.u_mm), where="plug"
+                "A plug has a size and an uncertainty larger than 0.",
+                given=(self.mm, self.u_mm),
+                right="Give its size and its standard uncertainty.",
+                where="plug",
             )
 
     def likelihood(self, bore_mm: float) -> float:
@@ -76,7 +79,12 @@ def tried(mean_mm: float, sd_mm: float, plugs: tuple[Plug, ...]) -> Left:
     import numpy as np
 
     if not plugs or not sd_mm > 0.0:
-        raise EntryError("Say which plug was tried and what was known before.", given=len(plugs), where="plugs")
+        raise EntryError(
+            "Say which plug was tried and what was known before.",
+            given=len(plugs),
+            right="Give a plug, and a spread over 0.",
+            where="plugs",
+        )
     _require_possible(plugs)
     nodes, weights = np.polynomial.legendre.leggauss(40)
     edges = np.linspace(-8.0, 8.0, 65)

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from typing import Final
 
 from borewright.errors import EntryError
-from borewright.gauging.conformity import normal_quantile
+from borewright.gauging.conformity import normal_cdf, normal_quantile
 
 _TINY: Final = 1e-300
 _CLOSE: Final = 1e-15
@@ -72,7 +72,7 @@ def student_cdf(t: float, dof: float) -> float:
         Probability of a value up to t.
     """
     if math.isinf(dof):
-        return 0.5 * math.erfc(-t / math.sqrt(2.0))
+        return normal_cdf(t)
     tail = 0.5 * incomplete_beta(0.5 * dof, 0.5, dof / (dof + t * t))
     return 1.0 - tail if t > 0.0 else tail
 
@@ -91,7 +91,7 @@ def student_quantile(probability: float, dof: float) -> float:
         EntryError: the share is not between 0 and 1, or the degrees of freedom not larger than 0.
     """
     if not dof > 0.0:
-        raise EntryError("Degrees of freedom are larger than 0.", given=dof, where="dof")
+        raise EntryError("Degrees of freedom are larger than 0.", given=dof, right="Give more than 0.", where="dof")
     z = normal_quantile(probability)
     if math.isinf(dof) or z == 0.0:
         return z
@@ -102,6 +102,28 @@ def student_quantile(probability: float, dof: float) -> float:
         return math.exp(log_front - 0.5 * (dof + 1.0) * math.log1p(at * at / dof))
 
     return _solved(lambda at: student_cdf(at, dof) - probability, density, t, (-math.inf, math.inf))
+
+
+ENOUGH_FREEDOM: Final = 60.0
+"""Degrees of freedom from which on Student's t for 95 % is 2.00 or less."""
+
+
+def coverage_factor(dof: float) -> float:
+    """Return the coverage factor for 95 %: 2, or Student's t where few degrees of freedom make that more.
+
+    Half of it times u is what rules judge by, so that few degrees of freedom make no proof easier.
+
+    Args:
+        dof: degrees of freedom, larger than 0.
+
+    Returns:
+        The factor.
+
+    Source: [gum] G.4.1, G.6.6.
+    """
+    if dof >= ENOUGH_FREEDOM:
+        return 2.0
+    return max(2.0, student_quantile(0.975, max(1.0, math.floor(dof))))
 
 
 def chi_squared_cdf(x: float, dof: float) -> float:
@@ -131,7 +153,7 @@ def chi_squared_quantile(probability: float, dof: float) -> float:
         EntryError: the share is not between 0 and 1, or the degrees of freedom not larger than 0.
     """
     if not dof > 0.0:
-        raise EntryError("Degrees of freedom are larger than 0.", given=dof, where="dof")
+        raise EntryError("Degrees of freedom are larger than 0.", given=dof, right="Give more than 0.", where="dof")
     spread = 2.0 / (9.0 * dof)  # Wilson and Hilferty's cube, where the search begins
     start = dof * max(1.0 - spread + normal_quantile(probability) * math.sqrt(spread), 0.01) ** 3
     log_front = -0.5 * dof * math.log(2.0) - math.lgamma(0.5 * dof)

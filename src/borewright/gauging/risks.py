@@ -47,33 +47,6 @@ def normal_density(mean: float, sd: float) -> Density:
     return lambda x: np.asarray(np.exp(-0.5 * ((x - mean) / sd) ** 2) / (sd * math.sqrt(2.0 * math.pi)))
 
 
-def gamma_density(mean: float, sd: float) -> Density:
-    """Return the density of a process that is gamma distributed, as what cannot be negative often is.
-
-    Args:
-        mean: its mean, larger than 0.
-        sd: its standard deviation, larger than 0.
-
-    Returns:
-        The density.
-
-    Raises:
-        EntryError: one of both is not larger than 0.
-
-    Source: [jcgm106] 9.5.4 has the like, from memory.
-    """
-    if not (mean > 0.0 and sd > 0.0):
-        raise EntryError("Mean and standard deviation are larger than 0.", given=(mean, sd), where="process")
-    shape, rate = (mean / sd) ** 2, mean / sd**2
-    front = shape * math.log(rate) - math.lgamma(shape)
-
-    def density(x: NDArray[np.float64]) -> NDArray[np.float64]:
-        inside = np.where(x > 0.0, x, 1.0)
-        return np.where(x > 0.0, np.exp(front + (shape - 1.0) * np.log(inside) - rate * inside), 0.0)
-
-    return density
-
-
 def risks(
     process: Density,
     within: tuple[float, float],
@@ -101,7 +74,12 @@ def risks(
     Source: [jcgm106] 9.5.
     """
     if not u > 0.0:
-        raise EntryError("A standard uncertainty must be larger than 0.", given=u, where="u")
+        raise EntryError(
+            "A standard uncertainty must be larger than 0.",
+            given=u,
+            right="Give one over 0, and check its unit.",
+            where="u",
+        )
     x, weight = _panels(within, limits, u)
     mass = weight * process(x)
     whole = float(mass.sum())

@@ -99,9 +99,10 @@ def settled_by(now: Comparison, ways: Sequence[Way], rule: Rule, lower: float, u
     budget = now.budget()
     found = []
     for way in ways:
-        u = way.after.budget().u_mm
+        after = way.after.budget()
+        u = after.u_mm
         spread = math.sqrt(max(budget.u_mm**2 - u**2, 0.0))
-        shown = _shown(budget.size_mm, spread, u, rule, (lower, upper))
+        shown = _shown(budget.size_mm, spread, after.judged_u_mm, rule, (lower, upper))
         found.append(Settled(way.name, u, *shown))
     return tuple(sorted(found, key=lambda each: -each.settles))
 

@@ -77,7 +77,7 @@ class Study:
                     where="readings",
                 )
         if not cells:
-            raise EntryError("There is no reading in it.", given=0, where="readings")
+            raise EntryError("There is no reading in it.", given=0, right="Fill in at least one row.", where="readings")
         table = [[cells[part, who] for who in people] for part in parts]
         return cls(parts, people, np.asarray(table, dtype=np.float64))
 
@@ -140,7 +140,12 @@ class Found:
         Source: common practice, no source.
         """
         if not tolerance_mm > 0.0:
-            raise EntryError("A tolerance is larger than 0.", given=tolerance_mm, where="tolerance")
+            raise EntryError(
+                "A tolerance is larger than 0.",
+                given=tolerance_mm,
+                right="Give the upper limit less the lower.",
+                where="tolerance",
+            )
         return 6.0 * self.gauge_mm / tolerance_mm
 
     def what_to_do(self, tolerance_mm: float | None = None) -> str:
@@ -219,7 +224,8 @@ class Design:
         if min(self.parts, self.people, self.trials) < 2:
             raise EntryError(
                 "A study takes two parts, two people and two trials at least.",
-                given=(self.parts, self.people, self.trials),
+                given=f"{self.parts} parts, {self.people} people, {self.trials} trials",
+                right="Give two or more of each; ten parts, three people and three trials are usual.",
                 where="design",
             )
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from borewright.gauging.exact import one_way
 from borewright.gauging.quantiles import chi_squared_quantile, f_cdf
 from borewright.gauging.study import Found, Study, interval_of_sd
 
@@ -64,7 +65,7 @@ class Analysis:
 
 
 def analyse(study: Study) -> Analysis:
-    """Split a study's squares.
+    """Split a study's squares, in exact arithmetic.
 
     Args:
         study: the study.
@@ -74,16 +75,17 @@ def analyse(study: Study) -> Analysis:
 
     Source: [ehandbook] 7.4.3.6 for two crossed factors.
     """
-    table = study.readings_mm - study.readings_mm.mean()
+    table = study.readings_mm
     parts, people, trials = table.shape
-    cells = table.mean(axis=2)
-    by_part, by_person = cells.mean(axis=1), cells.mean(axis=0)
-    crossed = cells - by_part[:, None] - by_person[None, :]
+    by_part = one_way(table.reshape(parts, -1).tolist())
+    by_person = one_way(table.swapaxes(0, 1).reshape(people, -1).tolist())
+    by_cell = one_way(table.reshape(-1, trials).tolist())
+    crossed = max(by_cell.between - by_part.between - by_person.between, 0.0)
     return Analysis(
-        Line("people", parts * trials * float((by_person**2).sum()), people - 1),
-        Line("parts", people * trials * float((by_part**2).sum()), parts - 1),
-        Line("interaction", trials * float((crossed**2).sum()), (parts - 1) * (people - 1)),
-        Line("repeat", float(((table - cells[:, :, None]) ** 2).sum()), parts * people * (trials - 1)),
+        Line("people", by_person.between, people - 1),
+        Line("parts", by_part.between, parts - 1),
+        Line("interaction", crossed, (parts - 1) * (people - 1)),
+        Line("repeat", by_cell.within, parts * people * (trials - 1)),
     )
 
 

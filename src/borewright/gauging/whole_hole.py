@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from borewright.gauging.budget import Budget
 from borewright.gauging.conformity import Rule, Verdict
@@ -35,6 +34,7 @@ def judge_hole(budget: Budget, form: Form, scatter_part: str, rule: Rule, limits
     """Judge a hole by the smallest and the largest place that was read.
 
     The uncertainty of one place is that of the mean with the scatter of its own few readings in place of the mean's.
+    Where that rests on few degrees of freedom it is judged by a wider one.
 
     Args:
         budget: the mean size's budget.
@@ -48,11 +48,12 @@ def judge_hole(budget: Budget, form: Form, scatter_part: str, rule: Rule, limits
 
     Source: [jcgm106] 7.4 for each place; that every local size must conform, ISO 14405-1:2016, from memory.
     """
-    others = (cause.part_mm for cause in budget.causes if cause.name != scatter_part)
-    pairs = math.sqrt(max(budget.u_mm**2 - budget.first_order_mm**2, 0.0))
-    u = math.hypot(*others, pairs, form.u_mm)
-    judged = [rule.judge(size, u, *limits) for size in (form.smallest_mm, form.largest_mm)]
+    causes = tuple(
+        replace(cause, u=form.u_mm, sensitivity=1.0) if cause.name == scatter_part else cause for cause in budget.causes
+    )
+    place = replace(budget, causes=causes)
+    judged = [rule.judge(size, place.judged_u_mm, *limits) for size in (form.smallest_mm, form.largest_mm)]
     verdicts = {verdict for verdict, _ in judged}
     verdict: Verdict = "out" if "out" in verdicts else "in" if verdicts == {"in"} else "not shown"
     smaller = min(probability for _, probability in judged)
-    return HoleVerdict(verdict, smaller, form.smallest_mm, form.largest_mm, u, rule.text)
+    return HoleVerdict(verdict, smaller, form.smallest_mm, form.largest_mm, place.u_mm, rule.text)

@@ -18,6 +18,8 @@ MOST_DECIMALS: Final = 24
 MOST_CHARACTERS: Final = 120
 COLDEST_CELSIUS: Final = Decimal(-30)
 HOTTEST_CELSIUS: Final = Decimal(120)
+SHOP_CELSIUS: Final = (Decimal(5), Decimal(50))
+"""Coldest and hottest at which anything is measured. Common practice, no source."""
 
 _PLAIN = re.compile(r"[0-9]+[.,]?[0-9]*|[.,][0-9]+")
 _EXPONENT = re.compile(r"[0-9.,]\s*[eE]\s*[+-]?[0-9]")
@@ -262,6 +264,51 @@ def parse_celsius(value: str | float | Decimal, where: str = "") -> Decimal:
             where=where,
         )
     return number
+
+
+def require_scale_said(value: object, where: str = "") -> None:
+    """Refuse a temperature without its letter that no shop has in °C and a shop has in °F: 70 may be either.
+
+    Args:
+        value: a temperature as it was entered; anything that is none is passed over.
+        where: the field it belongs to.
+
+    Raises:
+        EntryError: it is a bare figure over the hottest shop's in °C.
+    """
+    text = str(value).strip()
+    if isinstance(value, bool) or not _PLAIN.fullmatch(text.removeprefix("+")):
+        return
+    number = Decimal(text.replace(",", "."))
+    if not SHOP_CELSIUS[1] < number <= HOTTEST_CELSIUS:
+        return
+    raise EntryError(
+        "That may be °C or °F.", given=value, right=f"Write its letter: {text} C or {text} F.", where=where
+    )
+
+
+def require_shop_celsius(celsius: Decimal | None, what: str, where: str = "") -> None:
+    """Refuse a temperature at which nothing is measured: degrees of the other scale, or a sign too many.
+
+    Args:
+        celsius: the temperature, °C, or None where it was not taken.
+        what: what has it, such as ``part``.
+        where: the field it belongs to.
+
+    Raises:
+        EntryError: it lies outside 5 to 50 °C.
+    """
+    coldest, hottest = SHOP_CELSIUS
+    if celsius is None or coldest <= celsius <= hottest:
+        return
+    meant = (celsius - 32) * 5 / 9
+    perhaps = f"{celsius} F is {meant:.1f} °C: mark it F if you mean that. " if coldest <= meant <= hottest else ""
+    raise EntryError(
+        f"No {what} is that {'hot' if celsius > hottest else 'cold'} where it is measured.",
+        given=f"{celsius} °C",
+        right=f"{perhaps}Give °C from {coldest} to {hottest}; let it settle first.",
+        where=where,
+    )
 
 
 def _temperature_parts(value: str | float | Decimal, where: str) -> tuple[Decimal, str]:

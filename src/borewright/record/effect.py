@@ -79,11 +79,25 @@ def effective(events: Iterable[Event]) -> tuple[Effective, ...]:
     """
     seen: list[Effective] = []
     for event in events:
-        payload = _payload(event)
-        seen.append(Effective(event.stream, event.number, event.kind, payload))
-        if isinstance(payload, Corrected):
-            _apply(seen, event.number, payload)
+        seen.append(alone(event))
+        if isinstance(corrected := seen[-1].payload, Corrected):
+            _apply(seen, event.number, corrected)
     return tuple(seen)
+
+
+def alone(event: Event) -> Effective:
+    """Return one event that nothing after it corrects.
+
+    Args:
+        event: the event.
+
+    Returns:
+        It, with its payload read.
+
+    Raises:
+        DamagedRecordError: its version or payload cannot be read.
+    """
+    return Effective(event.stream, event.number, event.kind, _payload(event))
 
 
 def in_effect(events: Iterable[Event]) -> tuple[Effective, ...]:

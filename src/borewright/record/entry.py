@@ -9,12 +9,16 @@ from typing import Final
 
 from borewright.errors import EntryError, OutOfTurnError
 from borewright.quantity.length import Unit
+from borewright.quantity.number import require_scale_said
 from borewright.record.fields import Payload, payload_plain, read_payload
 from borewright.record.kinds import EVENT_KINDS, EventKind, event_kind
 from borewright.record.stream import Draft, StreamId, StreamKind
 
 ENVELOPE: Final = ("event", "stream", "at", "by")
 """Names in an entry that belong to the event and not to its payload."""
+
+WARMTHS: Final = ("celsius", "gauge_celsius")
+"""Fields of an entry that are temperatures."""
 
 AT: Final = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d(:\d\d(\.\d{1,6})?)?(Z|[+-]\d\d:\d\d)")
 """A time as it is written: ISO 8601 with its offset."""
@@ -39,7 +43,17 @@ def read_entry(entry: Mapping[str, object], unit: Unit | None) -> tuple[EventKin
         raise EntryError("Named fields are wanted.", given=entry, right='Give {"event": "read", "as_read": "62.004"}.')
     kind = event_kind(entry.get("event"), entry.get("stream"))
     fields = {name: value for name, value in entry.items() if name not in ENVELOPE}
+    _require_scales_said(fields)
     return kind, read_payload(kind.payload, fields, unit)
+
+
+def _require_scales_said(fields: Mapping[str, object], inside: str = "") -> None:
+    """Ask for the letter of a temperature that may be of either scale; what is on record is in °C and is not asked."""
+    for name in WARMTHS:
+        require_scale_said(fields.get(name), f"{inside}{name}")
+    replacement = fields.get("replacement")
+    if isinstance(replacement, Mapping):
+        _require_scales_said(replacement, "replacement.")
 
 
 def draft_event(

@@ -6,16 +6,14 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from typing import Final, Literal, TypeAlias
+from typing import Literal, TypeAlias
 
+from borewright.gauging.masters import certificate_standing
 from borewright.record.effect import effective
 from borewright.record.payloads.gauge import MASTERS, Certified, Described, Rechecked, SetOn, Studied
 from borewright.record.stream import Event
 
 Standing: TypeAlias = Literal["valid", "due soon", "overdue", "not certified"]
-
-SOON_DAYS: Final = 30
-"""So many days before a certificate falls due it is called due soon. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,10 +37,7 @@ class Paper:
         Returns:
             ``overdue`` after the day until which it holds.
         """
-        due = self.says.due
-        if due is None or (due - on).days > SOON_DAYS:
-            return "valid"
-        return "due soon" if on <= due else "overdue"
+        return certificate_standing(self.says.due, on)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
-from decimal import Decimal
 from typing import Final
 
 from borewright.errors import EntryError, NotHeldError, OutOfTurnError
 from borewright.gauging.instruments import require_reach
-from borewright.gauging.masters import class_u_mm
+from borewright.gauging.masters import class_u_mm, require_plausible
 from borewright.quantity.length import Unit, parse_length
+from borewright.quantity.number import require_shop_celsius
 from borewright.record.effect import check_correction
 from borewright.record.entry import draft_event, read_entry
 from borewright.record.fields import Payload, payload_plain
@@ -28,9 +28,6 @@ ON_MASTER: Final = frozenset({"set_on", "rechecked"})
 
 AN_ENTRY: Final = 'Give {"event": "set_on", "master": "ring-62"}.'
 """What an entry looks like, for whoever gave none."""
-
-SHOP_CELSIUS: Final = (Decimal(5), Decimal(50))
-"""Between these lies what a master may have where a gauge is set on it, °C. Common practice, no source."""
 
 READINGS: Final = frozenset({"read", "hole_checked"})
 """Events that carry what the gauge showed."""
@@ -295,8 +292,10 @@ def _require_possible(payload: Payload, known: GaugeRecord) -> None:
             right="Give the expanded uncertainty, and check its unit.",
             where="expanded",
         )
+    if isinstance(payload, Certified) and known.described is not None and known.described.instrument == "ring":
+        require_plausible(payload.size.mm, payload.u_mm, "expanded")
     if isinstance(payload, SetOn | Rechecked):
-        _require_room(payload.celsius)
+        require_shop_celsius(payload.celsius, "master", "celsius")
     if isinstance(payload, SetOn) and known.is_master:
         raise OutOfTurnError("A master is not set on another.", given="set_on", right="Name the gauge that was set.")
     if isinstance(payload, Rechecked):
@@ -307,22 +306,6 @@ def _require_possible(payload: Payload, known: GaugeRecord) -> None:
         travel = known.described.travel if known.described is not None else None
         if travel is not None:
             require_reach(payload.size.mm, payload.as_read.mm, travel.mm)
-
-
-def _require_room(celsius: Decimal | None) -> None:
-    """Refuse a temperature that no master has where a gauge is set: most likely degrees Fahrenheit without their F."""
-    if celsius is None or SHOP_CELSIUS[0] <= celsius <= SHOP_CELSIUS[1]:
-        return
-    coldest, hottest = SHOP_CELSIUS
-    meant = (celsius - 32) * 5 / 9
-    fits = coldest <= meant <= hottest
-    perhaps = f"{celsius} F is {meant:.1f} °C: mark it F if you mean that. " if fits else ""
-    raise EntryError(
-        "No master is that cold or warm where a gauge is set.",
-        given=f"{celsius} °C",
-        right=f"{perhaps}Give °C from {coldest} to {hottest}; let a master settle first.",
-        where="celsius",
-    )
 
 
 def _line(name: str, known: GaugeRecord, all_known: Mapping[str, GaugeRecord], users: int, day: date) -> GaugeLine:

@@ -279,10 +279,12 @@ def _damped(share: float, before: float, off: float) -> float:
 
 def _ways(base: Gaussian, look: _Look, values: Sequence[_Value], plain: _Followed) -> list[_Way]:
     """List the ways: tool where it was thought or not, and no reading, one, or (from three on) two of them blunders."""
-    count = len(values)
-    sets = [frozenset[int](), *(frozenset({i}) for i in range(count))]
-    if count >= 3:
-        sets += [frozenset(pair) for pair in combinations(_furthest_off(values), 2)]
+    count, furthest = len(values), _furthest_off(values)
+    # Where all agree, a slip is as little likely in one as in another: the few furthest off stand for the rest.
+    single = furthest if plain.worst < SURPRISE else range(count)
+    sets = [frozenset[int](), *(frozenset({i}) for i in single)]
+    if count >= 3 and plain.worst >= SURPRISE:
+        sets += [frozenset(pair) for pair in combinations(furthest, 2)]
     misread, fault = look.model.priors.misread.value, look.model.priors.fault.value
     ways = []
     for off in (False, True):

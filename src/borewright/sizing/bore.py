@@ -11,7 +11,7 @@ from borewright.errors import DamagedRecordError, EntryError
 from borewright.gauging.conformity import Rule
 from borewright.quantity.length import Unit
 from borewright.record.canonical import GENESIS, chain_hash, event_bytes
-from borewright.record.effect import Effective, check_correction, effective, void_releases
+from borewright.record.effect import Effective, alone, check_correction, effective, void_releases
 from borewright.record.entry import draft_event, read_entry
 from borewright.record.fields import Payload, read_payload
 from borewright.record.kinds import event_kind
@@ -170,6 +170,24 @@ class Bore:
             As many events as were recorded, in order.
         """
         return effective(self._events[kind])
+
+    def event_in_effect(self, number: int, kind: StreamKind = "bore") -> Effective:
+        """Return one event of a stream as it holds after corrections; the whole stream is read only where it has some.
+
+        Args:
+            number: the event's number.
+            kind: ``bore``, ``tool`` or ``gauge``.
+
+        Returns:
+            The event.
+
+        Raises:
+            IndexError: the stream has no such event.
+        """
+        events = self._events[kind]
+        if any(event.kind == "corrected" for event in events[number:]):
+            return self.in_effect(kind)[number - 1]
+        return alone(events[number - 1])
 
     def twin(self) -> Bore:
         """Return another bore at the same point: what one is told, the other does not hear.

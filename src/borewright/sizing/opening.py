@@ -11,6 +11,7 @@ from borewright.callout import parse_callout
 from borewright.errors import EntryError, NotHeldError
 from borewright.gauging.conformity import Rule
 from borewright.quantity.length import UNITS, Unit
+from borewright.quantity.number import require_scale_said
 from borewright.record.entry import draft_event
 from borewright.record.fields import payload_plain, read_payload
 from borewright.record.forms import choice_form
@@ -139,6 +140,9 @@ def read_start(mapping: Mapping[str, object]) -> tuple[Start, Limits]:
         asked = parse_callout(callout, unit)
     except (EntryError, NotHeldError) as error:
         raise (error if error.where else error.at("callout")) from None
+    warmth = mapping.get("temperature")
+    for of in ("part", "tool"):
+        require_scale_said(warmth.get(of) if isinstance(warmth, Mapping) else None, f"temperature.{of}")
     start = read_payload(Start, mapping, unit or asked.unit)
     if start.hole.size.mm > asked.upper.mm:
         raise EntryError(

@@ -23,6 +23,9 @@ from borewright.sizing.model import Model
 FAR_MM: Final = 3.0
 """A reading or setting further than this from what it can be is taken for a slip of unit or of radius."""
 
+FAR_MASTER: Final = 0.25
+"""A master further than this share from the bore is another bore's. Common practice, no source."""
+
 FAR_SHARE: Final = 1.5
 """A line that comes to more than its worth times this, or less than its worth over it, is taken for such a slip too."""
 
@@ -58,8 +61,8 @@ def check_turn(payload: Payload, kind: str, belief: Belief, model: Model) -> Non
         _need_tool(belief, "The tool was not set yet.")
     elif isinstance(payload, t.Proved):
         _check_proof(payload, model)
-    elif isinstance(payload, g.Rechecked):
-        check_size(payload.as_read, payload.size.mm, "as_read", "A master's reading")
+    elif isinstance(payload, g.SetOn | g.Rechecked):
+        _check_master(payload, model)
 
 
 def check_size(length: Length, about_mm: float, where: str, what: str) -> None:
@@ -83,6 +86,14 @@ def check_size(length: Length, about_mm: float, where: str, what: str) -> None:
         right=_slip(length.mm, about_mm),
         where=where,
     )
+
+
+def _check_master(payload: g.SetOn | g.Rechecked, model: Model) -> None:
+    """Check that a gauge set on this master can reach the bore, and can have shown what it did."""
+    if abs(payload.size.mm - model.diameter_mm) > FAR_MASTER * model.diameter_mm:
+        check_size(payload.size, model.diameter_mm, "size", "A master")
+    if isinstance(payload, g.Rechecked):
+        check_size(payload.as_read, payload.size.mm, "as_read", "A master's reading")
 
 
 def release_as_shown(payload: b.Released, belief: Belief, model: Model, rule: Rule, unit: Unit) -> None:

@@ -93,7 +93,7 @@ def settled(belief: Belief) -> bool:
 
 def _as_typed(bore: Bore, number: int, unit: Unit) -> str:
     """Show a reading as it was typed, where it was typed in the unit shown; else with the usual digits."""
-    read = next(event for event in bore.in_effect("bore") if event.number == number)
+    read = bore.event_in_effect(number)
     as_read = getattr(read.payload, "as_read", None)
     assert isinstance(as_read, Length)
     if as_read.unit == unit:

@@ -10,6 +10,7 @@ import pytest
 from typer.testing import CliRunner, Result
 
 from borewright.cli.app import app
+from borewright.cli.studies import run_study_form
 from borewright.errors import BorewrightError, EntryError, NotHeldError
 from borewright.shop import acts
 from borewright.shop.store import Store
@@ -135,6 +136,16 @@ def test_a_form_holds_the_whole_study_shuffled(shop: Path) -> None:
     rows = [line for line in done.stdout.splitlines() if line.endswith(",")]
     assert len(rows) == 16
     assert done.stdout == run("study-form", "Ann", "Bo", "--parts", "4", "--trials", "2", "--seed", "3").stdout
+
+
+def test_a_form_takes_as_many_parts_as_know_the_scatter_so_well(shop: Path) -> None:
+    del shop
+    done = run("study-form", "Ann", "Bo", "Cy", "--within", "1.5")
+    parts = {line.split(",")[0] for line in done.stdout.splitlines() if line.endswith(",")}
+    assert "within a factor of 1.50" in done.stderr
+    assert f"{len(parts) * 9} readings" in done.stderr
+    with pytest.raises(EntryError, match="two ways to say one thing"):
+        run_study_form(["Ann", "Bo"], 4, 3, "1.5", 1)
 
 
 def toml(value: object, prefix: str = "") -> str:

@@ -112,6 +112,7 @@ STARTS: tuple[Refused, ...] = (
     Refused({"name": "bell\a"}, "name", "It holds a control character."),
     Refused({"name": "half \ud83d"}, "", "There is half a letter in it, which cannot be stored."),
     Refused({"temperature": {"part": {}}}, "temperature.part", "A temperature is wanted."),
+    Refused({"temperature": {"part": "70"}}, "temperature.part", "That may be °C or °F.", right="70 C or 70 F"),
     Refused({"temperature": {"part": "294 K"}}, "temperature.part", "Kelvin is not used at a machine."),
     Refused(
         {"rule": {"name": "guess"}}, "rule.name", "That is not one of the choices.", right="proof, simple or guarded"
@@ -189,6 +190,12 @@ RELEASE = {"event": "released", "verdict": "in", "probability": 1, "rule": "x", 
 ENTRIES: tuple[tuple[str, Refused], ...] = (
     ("to set", Refused("read 27.03", "", "Named fields are wanted.")),
     ("to set", Refused({}, "event", "What happened is missing.")),
+    (
+        "to set",
+        Refused({"event": "temperature", "of": "part", "celsius": 70}, "celsius", "That may be °C or °F.", right="F."),
+    ),
+    ("to set", Refused({"event": "set_on", "on": "ring", "size": "10"}, "size", "A master cannot be that far from")),
+    ("to set", Refused({"event": "set_on", "on": "ring", "size": "1.06"}, "size", "A master cannot be", right="in")),
     ("to set", Refused({"event": "reed"}, "event", "There is no such event.", right="Did you mean read?")),
     ("to set", Refused({"event": ["read"]}, "event", "There is no such event.")),
     ("to set", Refused({"event": "noted", "stream": "ring"}, "stream", "There is no stream of that kind.")),

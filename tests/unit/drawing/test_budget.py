@@ -10,8 +10,8 @@ import pytest
 from borewright.drawing.budget import draw_budget
 from borewright.gauging.budget import Budget, Cause
 
-BUDGET = Budget(50.0, (Cause("ring", 0.0003), Cause("scatter", 0.0004), Cause("step", 0.0))).with_cause(
-    Cause("warmth <part>", 0.0012)
+BUDGET = Budget(
+    50.0, (Cause("ring", 0.0003), Cause("scatter", 0.0004), Cause("step", 0.0), Cause("warmth <part>", 0.0012))
 )
 
 

@@ -47,6 +47,20 @@ def changed(**fields: Any) -> dict[str, Any]:  # noqa: ANN401  # any value that 
     return given
 
 
+AIR: dict[str, Any] = {
+    "size": "49.990",
+    "expanded": "0.0008",
+    "shown": "-0.020",
+    "second": {"size": "50.010", "expanded": "0.0006", "shown": "0.020"},
+}
+
+
+def air(**fields: object) -> dict[str, Any]:
+    """The whole taken with an air gauge on two masters."""
+    master = {name: value for name, value in {**AIR, **fields}.items() if value is not None}
+    return changed(gauge__instrument="air gauge", master=master, reading=[{"shown": "0.008"}, {"shown": "0.004"}])
+
+
 def test_needle_master_and_warmth_make_the_size() -> None:
     measured = measurement_of(WHOLE)
     size = measured.comparison.budget().size_mm
@@ -56,6 +70,7 @@ def test_needle_master_and_warmth_make_the_size() -> None:
     assert measured.comparison.u_master_mm == pytest.approx(0.0005)
     assert measured.assumed == (
         "The gauge was read once on its master when it was set.",
+        "The gauge is as warm in the bore as on its master, within 0.5 K.",
         "The rule: proof at 95 %, since order and drawing were not said to name one.",
     )
 
@@ -77,6 +92,7 @@ def test_what_nobody_said_is_assumed_and_said() -> None:
         "The gauge's scatter",
         "The part is at 20 °C within 2 K",
         "The gauge was read once on its master when it was set.",
+        "The gauge is as warm in the bore as on its master, within 0.5 K.",
         "The rule",
     ]
     told = measurement_of(WHOLE).comparison.budget().u_mm
@@ -97,6 +113,45 @@ def test_an_instrument_with_a_scale_is_its_own_master() -> None:
     assert comparison.others[0].name == "feel"
 
 
+def test_a_scale_is_known_by_its_certificate_or_by_its_largest_error() -> None:
+    def known(**master: str) -> float:
+        given = changed(gauge__instrument="coordinate measuring machine", master=master, reading=[{"shown": "50.006"}])
+        return measurement_of(given).comparison.u_master_mm
+
+    assert known(expanded="0.0012") == pytest.approx(0.0006)
+    assert known(expanded="0.0012", factor="3") == pytest.approx(0.0004)
+    assert known(limit="0.0015") == pytest.approx(0.0015 / 3.0**0.5)
+    assert known(limit="0.0015", grows="0.003") == pytest.approx((0.0015 + 0.003 * 0.050006) / 3.0**0.5)
+
+
+def test_a_stack_of_blocks_is_its_sum_and_each_blocks_doubt() -> None:
+    blocks = [{"size": "49", "expanded": "0.00012"}, {"size": "1.0012", "expanded": "0.0001"}]
+    measured = measurement_of(changed(master__size=None, master__expanded=None, master__due=None, master__block=blocks))
+    assert measured.comparison.master_mm == pytest.approx(50.0012)
+    by_hand = (0.00006**2 + 0.00005**2 + 3.0 * 0.00003**2 + 0.0003**2) ** 0.5
+    assert measured.comparison.u_master_mm == pytest.approx(by_hand)
+    assert "jaws" in measured.assumed[0]
+
+
+def test_anvils_are_known_by_their_micrometer() -> None:
+    given = changed(master__expanded=None, master__due=None, master__limit="0.002", master__parallel="0.0006")
+    by_hand = (0.002**2 / 3.0 + 0.001**2 / 12.0 + 0.0003**2 / 3.0) ** 0.5
+    assert measurement_of(given).comparison.u_master_mm == pytest.approx(by_hand)
+    given = changed(master__expanded=None, master__due=None, master__limit="0.002")
+    assert "out of parallel" in measurement_of(given).assumed[0]
+
+
+def test_air_is_read_off_the_line_of_its_two_masters() -> None:
+    measured = measurement_of(air())
+    comparison = measured.comparison
+    assert comparison.master_mm + comparison.over_mm == pytest.approx(50.003)
+    assert comparison.u_master_mm == pytest.approx(((0.35 * 0.0004) ** 2 + (0.65 * 0.0003) ** 2) ** 0.5)
+    assert measured.placed[0].mm - measured.placed[1].mm == pytest.approx(0.002)
+    turned = air(size="50.010", expanded="0.0006", shown="0.020", second={**AIR, "second": None})
+    del turned["master"]["second"]["second"]
+    assert measurement_of(turned).comparison.over_mm == pytest.approx(comparison.over_mm)
+
+
 @pytest.mark.parametrize(
     ("given", "where", "says"),
     [
@@ -106,6 +161,18 @@ def test_an_instrument_with_a_scale_is_its_own_master() -> None:
         (changed(reading=[{"shown": "0.6"}]), "reading[0].shown", "travels"),
         (changed(reading=[{"shown": "-6 in"}]), "reading[0].shown", "travels"),
         (changed(master__size="60.0012"), "master.size", "far from the size asked"),
+        (changed(reading=[{"shown": "-2.1"}], gauge__travel=None), "reading[0].shown", "seldom goes further"),
+        (changed(master__expanded="0.00009"), "master.expanded", "No laboratory"),
+        (changed(gauge__off="26"), "off", "outside the bore"),
+        (
+            changed(gauge__instrument="telescoping gauge", master={"limit": "0.003"}, reading=[{"shown": "1.9685"}]),
+            "reading[0].shown",
+            "reading is far from the size asked",
+        ),
+        (changed(master__block=[{"size": "49.99", "expanded": "0.0001"}]), "master.size", "do not add up"),
+        (changed(master__second=AIR["second"]), "master.second", "Only an air gauge"),
+        (air(shown=None), "master.shown", "first master"),
+        (air(second={**AIR["second"], "shown": "-0.020"}), "masters", "two masters that differ"),
         (changed(master__size=None), "master.size", "size is missing"),
         (changed(master__expanded=None), "master.expanded", "How well the master is known"),
         (changed(day="2027-03-02"), "due", "was due on 2027-03-01"),

@@ -41,11 +41,6 @@ def test_one_name_one_cause() -> None:
         Budget(1.0, (Cause("a", 1.0), Cause("a", 2.0)))
 
 
-def test_a_cause_takes_the_place_of_the_one_of_its_name() -> None:
-    budget = Budget(1.0, (Cause("a", 3.0), Cause("b", 4.0))).with_cause(Cause("a", 0.0))
-    assert budget.u_mm == pytest.approx(4.0)
-
-
 @pytest.mark.parametrize("u", [-1.0, math.nan, math.inf])
 def test_an_uncertainty_is_a_number_of_nothing_or_more(u: float) -> None:
     with pytest.raises(EntryError, match="0 or larger"):

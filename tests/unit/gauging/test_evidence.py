@@ -130,3 +130,22 @@ def test_few_degrees_of_freedom_widen_the_coverage_and_many_leave_it_at_two() ->
     many = size_from_settings([SettingReadings((60.0,), 0.0, 0.0)], 0.001, 0.0, COLD)
     assert (many.factor, math.isinf(many.dof)) == (2.0, True)
     assert many.judged_u_mm == many.u_mm
+
+
+def test_what_a_setting_shows_too_much_is_taken_off() -> None:
+    settings = [SettingReadings((50.004,), 0.003, 0.0005), SettingReadings((50.0,), -0.001, 0.0005)]
+    assert size_from_settings(settings, 0.001, 0.001, COLD).mm == pytest.approx(50.001, abs=1e-12)
+
+
+def test_degrees_of_freedom_are_those_of_the_scatter_among_the_rest() -> None:
+    size = size_from_settings([SettingReadings((50.0,), 0.0, 0.0003)], 0.0004, 0.0, COLD, 6.0)
+    assert size.dof == pytest.approx(6.0 * (0.0005 / 0.0004) ** 4)
+    assert size_from_settings([SettingReadings((50.0,), 0.0, 0.0003)], 0.0004, 0.0, COLD).dof == math.inf
+
+
+def test_a_setting_on_a_worse_known_master_weighs_less() -> None:
+    worse = SettingReadings((50.004,), 0.0, 0.0006, "ring a", 0.0008)
+    better = SettingReadings((50.0,), 0.0, 0.0006, "ring b", 0.0)
+    size = size_from_settings([worse, better], 0.0, 0.0, COLD)
+    share = (1.0 / 0.001**2) / (1.0 / 0.001**2 + 1.0 / 0.0006**2)
+    assert size.mm == pytest.approx(50.0 + 0.004 * share, abs=1e-12)

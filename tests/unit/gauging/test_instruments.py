@@ -14,7 +14,6 @@ from borewright.gauging.instruments import (
     machine_error_mm,
     over_master,
     require_reach,
-    uncentred,
 )
 
 
@@ -45,12 +44,6 @@ def test_a_ring_beyond_the_travel_is_refused() -> None:
     with pytest.raises(EntryError, match=r"travels 0\.5") as caught:
         require_reach(60.0, 62.0, 0.5)
     assert caught.value.right == "Set it on a master from 61.5 to 62.5 mm."
-
-
-def test_without_centring_the_largest_of_the_smallest_counts() -> None:
-    assert uncentred([[50.010, 50.004, 50.012], [50.006, 50.0055]]) == 50.0055
-    with pytest.raises(EntryError, match="needs a reading"):
-        uncentred([[50.0], []])
 
 
 def test_air_reads_off_the_line_of_its_two_masters() -> None:

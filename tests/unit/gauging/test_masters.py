@@ -8,32 +8,42 @@ from datetime import date
 import pytest
 
 from borewright.errors import EntryError, NotHeldError
-from borewright.gauging.masters import Certificate, anvils_u_mm, class_u_mm, national_u_mm, stacked_u_mm
+from borewright.gauging.masters import (
+    anvils_u_mm,
+    certificate_standing,
+    class_u_mm,
+    national_u_mm,
+    require_plausible,
+    require_valid,
+    stacked_u_mm,
+)
 
-PAPER = Certificate(size_mm=62.0004, expanded_mm=0.0008, dated=date(2026, 3, 1), due=date(2027, 3, 1), number="R-17")
+DUE = date(2027, 3, 1)
 
 
 def test_a_certificate_stands_until_its_day() -> None:
-    assert PAPER.u_mm == pytest.approx(0.0004)
-    assert PAPER.standing(date(2026, 6, 1)) == "valid"
-    assert PAPER.standing(date(2027, 2, 15)) == "due soon"
-    assert PAPER.standing(date(2027, 3, 1)) == "due soon"
-    assert PAPER.standing(date(2027, 3, 2)) == "overdue"
-    assert Certificate(size_mm=62.0, expanded_mm=0.001).standing(date(2099, 1, 1)) == "valid"
+    assert certificate_standing(DUE, date(2026, 6, 1)) == "valid"
+    assert certificate_standing(DUE, date(2027, 1, 29)) == "valid"
+    assert certificate_standing(DUE, date(2027, 1, 30)) == "due soon"
+    assert certificate_standing(DUE, DUE) == "due soon"
+    assert certificate_standing(DUE, date(2027, 3, 2)) == "overdue"
+    assert certificate_standing(None, date(2099, 1, 1)) == "valid"
 
 
-def test_an_overdue_certificate_is_refused_by_its_own_words() -> None:
-    PAPER.require_valid(date(2027, 3, 1))
+def test_an_overdue_certificate_is_refused() -> None:
+    require_valid(DUE, DUE)
     with pytest.raises(EntryError, match="was due on 2027-03-01") as caught:
-        PAPER.require_valid(date(2027, 3, 2))
-    assert caught.value.given == "R-17"
+        require_valid(DUE, date(2027, 3, 2))
+    assert caught.value.given == "measured on 2027-03-02"
 
 
-def test_a_certificate_holds_sense() -> None:
-    with pytest.raises(EntryError, match="larger than 0"):
-        Certificate(size_mm=62.0, expanded_mm=0.0)
-    with pytest.raises(EntryError, match="before it was given"):
-        Certificate(size_mm=62.0, expanded_mm=0.001, dated=date(2026, 3, 1), due=date(2026, 3, 1))
+def test_no_ring_is_known_better_than_the_best_laboratory_knows() -> None:
+    require_plausible(50.0, 0.000057, "expanded")
+    require_plausible(150.0, 0.00001, "expanded")
+    with pytest.raises(EntryError, match="No laboratory") as caught:
+        require_plausible(50.0, 0.000055, "expanded")
+    assert caught.value.given == "a standard uncertainty of 0.055 µm"
+    assert "0.056 µm" in caught.value.right
 
 
 def test_a_class_is_known_worse_than_a_laboratory_knows() -> None:
@@ -51,8 +61,8 @@ def test_what_is_not_held_is_said() -> None:
 
 
 def test_stacks_and_anvils() -> None:
-    assert stacked_u_mm((0.0001,)) < stacked_u_mm((0.0001, 0.0001))
-    assert anvils_u_mm(0.002, 0.001) > 0.002 / math.sqrt(3.0)
+    assert stacked_u_mm((0.0003, 0.0004), 0.0002, 0.0012) == pytest.approx(math.sqrt(0.0013**2 + 3.0 * 0.0002**2))
+    assert anvils_u_mm(0.002, 0.001) == pytest.approx(math.sqrt(0.002**2 / 3 + 0.001**2 / 12 + 0.001**2 / 12))
     with pytest.raises(EntryError, match="at least one block"):
         stacked_u_mm(())
     with pytest.raises(EntryError, match="0 or larger"):

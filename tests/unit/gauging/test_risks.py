@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from borewright.errors import EntryError
-from borewright.gauging.risks import gamma_density, normal_density, risks
+from borewright.gauging.risks import normal_density, risks
 
 
 def test_risks_are_those_of_drawn_holes() -> None:
@@ -35,8 +35,6 @@ def test_guarding_trades_one_risk_for_the_other() -> None:
 def test_what_cannot_be_is_refused() -> None:
     with pytest.raises(EntryError, match="scatters"):
         normal_density(0.0, 0.0)
-    with pytest.raises(EntryError, match="larger than 0"):
-        gamma_density(-1.0, 0.5)
     with pytest.raises(EntryError, match="Widen"):
         risks(normal_density(0.0, 3.0), (-3.0, 3.0), (-6.0, 6.0), (-6.0, 6.0), 0.8)
     with pytest.raises(EntryError, match="larger than 0"):

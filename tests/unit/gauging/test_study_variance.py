@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from borewright.gauging.study import Study
 from borewright.gauging.study_variance import analyse, by_variance, shares
 from tests.unit.gauging.studies import drawn
 
@@ -60,3 +61,13 @@ def test_what_was_decided_is_told() -> None:
     study = drawn(np.random.default_rng(5), 0.02, 0.003, 0.004, 0.002)
     assert "as asked" in by_variance(study, interaction=False).notes[0]
     assert "counts" in by_variance(study).notes[0]
+
+
+def test_squares_keep_every_digit_of_readings_on_whatever_size_they_sit() -> None:
+    def squares(on: int) -> list[float]:
+        digits = iter("31415926535897932384626433832795028841971693993751")
+        rows = [(part, who, float(f"{on}.{next(digits)}")) for part in "123" for who in "AB" for _ in range(2)]
+        found = analyse(Study.from_rows(rows))
+        return [line.squares for line in (found.people, found.parts, found.interaction, found.repeat)]
+
+    assert squares(10**12) == pytest.approx(squares(0), rel=1e-12)

@@ -8,6 +8,7 @@ import pytest
 
 from borewright.errors import EntryError
 from borewright.quantity import parse_celsius, parse_number
+from borewright.quantity.number import require_scale_said, require_shop_celsius
 
 
 @pytest.mark.parametrize(
@@ -129,3 +130,29 @@ def test_the_callers_decimal_context_does_not_reach_in() -> None:
         context.prec = 2
         assert parse_celsius("70.5 F") == Decimal("21.39")
         assert parse_number("12.345") == Decimal("12.345")
+
+
+@pytest.mark.parametrize("bare", ["70", "68,5", " 100 ", 70, 70.5, Decimal(72), "+70"])
+def test_a_bare_figure_that_may_be_of_either_scale_is_asked_about(bare: object) -> None:
+    with pytest.raises(EntryError, match="may be °C or °F") as caught:
+        require_scale_said(bare, "celsius")
+    assert caught.value.given == bare
+    assert caught.value.where == "celsius"
+    assert caught.value.right.startswith("Write its letter: ")
+
+
+@pytest.mark.parametrize("clear", ["70 C", "70 F", "21.4", "50", "-12", 23, None, True, "warm", "300"])
+def test_what_is_clear_or_refused_elsewhere_is_not_asked_about(clear: object) -> None:
+    require_scale_said(clear)
+
+
+@pytest.mark.parametrize(
+    ("celsius", "says"), [("70", "mark it F"), ("-20", "settle"), ("50.1", "settle"), ("4.9", "5")]
+)
+def test_nothing_is_measured_beyond_a_shops_warmth(celsius: str, says: str) -> None:
+    with pytest.raises(EntryError, match=r"No ring is that (hot|cold)") as caught:
+        require_shop_celsius(Decimal(celsius), "ring", "celsius")
+    assert says in caught.value.right
+    assert caught.value.given == f"{celsius} °C"
+    for held in (None, Decimal(5), Decimal(50)):
+        require_shop_celsius(held, "ring")

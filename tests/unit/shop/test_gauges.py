@@ -315,9 +315,11 @@ def test_a_verdict_says_the_marks_of_the_readings_that_it_rests_on(store: Store)
 
 def test_a_master_at_fahrenheit_without_its_letter_is_asked_about(store: Store) -> None:
     ring(store)
-    with pytest.raises(EntryError, match=r"70 F is 21\.1 °C") as caught:
+    with pytest.raises(EntryError, match=r"may be °C or °F") as caught:
         record_gauge(store, "gauge-2", {"event": "set_on", "master": "ring-53", "celsius": "70"}, at=MARCH)
     assert caught.value.where == "celsius"
+    with pytest.raises(EntryError, match="that hot"):
+        record_gauge(store, "gauge-2", {"event": "set_on", "master": "ring-53", "celsius": "70 C"}, at=MARCH)
     record_gauge(store, "gauge-2", {"event": "set_on", "master": "ring-53", "celsius": "70 F"}, at=MARCH)
     with pytest.raises(EntryError, match="settle"):
         record_gauge(store, "gauge-2", {"event": "set_on", "master": "ring-53", "celsius": "-20"}, at=MARCH)

@@ -70,3 +70,14 @@ def test_without_a_reading_there_is_nothing_to_ask() -> None:
 )
 def test_each_check_comes_to_an_entry(check: str, kind: Settling) -> None:
     assert settling(check) == kind
+
+
+def test_one_event_is_read_as_it_holds_now_whether_or_not_it_was_corrected() -> None:
+    worked = bore(*setting(39.72), {"event": "passed"}, read(39.70), read(39.701))
+    number = worked.belief.readings[0].number
+    assert worked.event_in_effect(number) == worked.in_effect()[number - 1]
+    worked.record(
+        {"event": "corrected", "event_number": number, "replacement": {"as_read": "39.702 mm"}, "reason": "misread"}
+    )
+    assert worked.event_in_effect(number) == worked.in_effect()[number - 1]
+    assert worked.event_in_effect(number).payload.as_read.mm == 39.702  # type: ignore[attr-defined]
