@@ -101,9 +101,11 @@ def test_a_roughed_hole_is_started_by_keyboard_alone_in_under_a_minute(server: S
 
 def test_an_empty_form_holds_nothing_that_looks_like_an_entry(sit: Sit) -> None:
     person = sit()
-    for path in ("/start", "/callout", "/rehearse"):
+    for path in ("/start", "/callout", "/rehearse", "/cut", "/gauges"):
         page = person.go(path)
-        for field in page.locator("main input:not([type=radio], [type=checkbox])").all():
+        fields = page.locator("main :is(input:not([type=radio], [type=checkbox]), textarea)").all()
+        assert fields, path
+        for field in fields:
             assert not field.get_attribute("placeholder"), path
     page = person.go("/start")
     assert {field.input_value() for field in page.locator("main input:not([type=radio])").all()} == {""}
@@ -336,3 +338,21 @@ def test_the_next_move_is_read_aloud_where_the_device_is_set_so(server: ShopServ
     person.tap("Cut through")
     page.wait_for_function("() => window.said.length === 2")
     assert "easure" in page.evaluate("window.said[1]")
+
+
+def test_a_bore_is_started_with_the_gauge_and_the_tool_on_record(server: ShopServer, sit: Sit) -> None:
+    described = {"event": "described", "instrument": "dial bore gauge", "step": "1 µm"}
+    server.post("/gauges/bore-gauge-9/entries", {"entry": described})
+    page = sit().go("/start")
+    fill_start(page)
+    page.locator("main details").first.evaluate("one => { one.open = true; }")
+    assert page.locator("#gauges option[value=bore-gauge-9]").count() == 1
+    page.get_by_label("What the gauge is called").fill("bore-gauge-9")
+    page.get_by_label("What the tool is called").fill("head-9")
+    page.locator("[data-start] [type=submit]").click()
+    page.wait_for_url("**/bores/*")
+    page.goto("/gauges")
+    card = page.locator(".instrument", has=page.get_by_role("heading", name="bore-gauge-9"))
+    expect(card).to_contain_text("1 bore")
+    page.goto("/start")
+    assert page.locator("#tools option[value=head-9]").count() == 1

@@ -12,6 +12,7 @@ from borewright import __version__
 from borewright.cli.cut_commands import commands as cut_commands
 from borewright.cli.gauge_commands import commands as gauge_commands
 from borewright.cli.material_commands import commands as material_commands
+from borewright.cli.options import AsJson, By, Data
 
 app = typer.Typer(
     name="borewright",
@@ -26,13 +27,6 @@ app = typer.Typer(
     add_completion=False,
     context_settings={"help_option_names": ["-h", "--help"]},
 )
-
-Data = Annotated[
-    Optional[Path],  # noqa: UP045  # typer reads the annotation
-    typer.Option("--data", metavar="DIR", envvar="BOREWRIGHT_DATA", help="Folder that holds the records."),
-]
-By = Annotated[Optional[str], typer.Option("--by", metavar="NAME", help="Who enters.")]  # noqa: UP045
-AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON.")]
 
 
 @app.callback(invoke_without_command=True)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
+from borewright.cli.folder import looked_up
 from borewright.cli.talk import Terminal, say
-from borewright.shop.database import FILE_NAME
 from borewright.shop.settings import decide_rule, rule_decided
 from borewright.shop.store import Store
 from borewright.sizing.opening import rule_of
@@ -31,10 +31,7 @@ def run_rule(name: str | None, numbers: Mapping[str, str | None], by: str | None
     """
     talk = Terminal()
     if name is None:
-        decided = None
-        if (folder / FILE_NAME).exists():
-            with Store.open(folder) as store:
-                decided = rule_decided(store)
+        decided = looked_up(folder, rule_decided, None)
         say(talk, ASK if decided is None else f"The shop's rule: {rule_of(decided).text}.")
         return 0
     given = {"name": name, **numbers}

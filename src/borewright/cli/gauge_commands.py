@@ -7,15 +7,10 @@ from typing import Annotated, Optional
 
 import typer
 
+from borewright.cli.options import AsJson, By, Data, Words
+
 commands = typer.Typer()
 
-Data = Annotated[
-    Optional[Path],  # noqa: UP045  # typer reads the annotation
-    typer.Option("--data", metavar="DIR", envvar="BOREWRIGHT_DATA", help="Folder that holds the records."),
-]
-Words = Optional[str]  # noqa: UP045  # typer reads the annotation
-By = Annotated[Words, typer.Option("--by", metavar="NAME", help="Who enters.")]
-AsJson = Annotated[bool, typer.Option("--json", help="Answer in JSON.")]
 UnitOf = Annotated[Words, typer.Option("--unit", metavar="UNIT", help="mm or in, of lengths that carry none.")]
 Gauge = Annotated[str, typer.Argument(metavar="GAUGE", help="Its name on record.")]
 Celsius = Annotated[Words, typer.Option("--celsius", metavar="T", help="The master's temperature, °C.")]

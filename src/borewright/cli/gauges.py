@@ -8,6 +8,7 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
+from borewright.cli.folder import looked_up
 from borewright.cli.records import opened
 from borewright.cli.rows import hung, labelled, wrapped
 from borewright.cli.talk import Row, Terminal, say
@@ -15,7 +16,6 @@ from borewright.errors import EntryError, NotHeldError
 from borewright.quantity.length import UNITS, Unit, parse_length
 from borewright.record.fields import payload_plain
 from borewright.record.gauges import GaugeRecord
-from borewright.shop.database import FILE_NAME
 from borewright.shop.gauges import GaugeLine, list_gauges, record_gauge, show_gauge
 from borewright.shop.store import Store
 
@@ -30,10 +30,7 @@ def run_gauges(folder: Path, *, as_json: bool) -> int:
     Returns:
         The exit code.
     """
-    lines: tuple[GaugeLine, ...] = ()
-    if (folder / FILE_NAME).exists():
-        with Store.open(folder) as store:
-            lines = list_gauges(store)
+    lines: tuple[GaugeLine, ...] = looked_up(folder, list_gauges, ())
     if as_json:
         print(json.dumps([asdict(line) for line in lines], ensure_ascii=False, default=str))
         return 0
@@ -159,10 +156,8 @@ def on_master(folder: Path, master: str) -> dict[str, object]:
     Raises:
         NotHeldError: it is neither.
     """
-    if (folder / FILE_NAME).exists():
-        with Store.open(folder) as store:
-            if any(name.identity == master for name in store.streams("gauge")):
-                return {"master": master}
+    if any(name.identity == master for name in looked_up(folder, lambda store: store.streams("gauge"), ())):
+        return {"master": master}
     try:
         parse_length(master, "mm")
     except EntryError:

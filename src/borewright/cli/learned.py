@@ -6,13 +6,12 @@ import json
 from pathlib import Path
 from typing import Any
 
+from borewright.cli.folder import looked_up
 from borewright.cli.rows import hung, labelled
 from borewright.cli.talk import Row, Terminal, say
 from borewright.learning.ledger import Lesson
 from borewright.learning.words import counted
-from borewright.shop.database import FILE_NAME
 from borewright.shop.learned import lessons
-from borewright.shop.store import Store
 
 
 def run_learned(folder: Path, *, as_json: bool) -> int:
@@ -25,10 +24,7 @@ def run_learned(folder: Path, *, as_json: bool) -> int:
     Returns:
         The exit code.
     """
-    found: tuple[Lesson, ...] = ()
-    if (folder / FILE_NAME).exists():
-        with Store.open(folder) as store:
-            found = lessons(store)
+    found: tuple[Lesson, ...] = looked_up(folder, lessons, ())
     if as_json:
         print(json.dumps([lesson.said(lesson.unit) for lesson in found], ensure_ascii=False))
         return 0

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import Annotated, Optional
+from typing import Annotated
 
 import typer
 
-commands = typer.Typer()
+from borewright.cli.options import AsJson, Data, Words
 
-Words = Optional[str]  # noqa: UP045  # typer reads the annotation
+commands = typer.Typer()
 
 
 @commands.command()
@@ -40,11 +39,8 @@ def material(
     ] = None,
     forget: Annotated[bool, typer.Option("--forget", help="Go by the table again.")] = False,
     by: Annotated[Words, typer.Option("--by", metavar="NAME", help="Who stands for it.")] = None,
-    as_json: Annotated[bool, typer.Option("--json", help="Answer in JSON.")] = False,
-    data: Annotated[
-        Optional[Path],  # noqa: UP045  # typer reads the annotation
-        typer.Option("--data", metavar="DIR", envvar="BOREWRIGHT_DATA", help="Folder that holds the records."),
-    ] = None,
+    as_json: AsJson = False,
+    data: Data = None,
 ) -> None:
     """Keep the shop's own cutting force of a material, or see what holds and where it comes from.
 

@@ -6,13 +6,13 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from borewright.cli.answering import answer
+from borewright.cli.folder import looked_up
 from borewright.cli.rows import labelled, strong, wrapped
 from borewright.cli.talk import Row
 from borewright.errors import EntryError
 from borewright.materials.work import OWN, Work, find_work
 from borewright.materials.work_tables import WORK
 from borewright.record.payloads.cut import OwnForce
-from borewright.shop.database import FILE_NAME
 from borewright.shop.materials import forget_force, keep_force, own_forces
 from borewright.shop.store import Store
 from borewright.sizing.own_force import own_plain, own_work, pair_said
@@ -71,10 +71,7 @@ def kept_in(folder: Path) -> tuple[OwnForce, ...]:
     Returns:
         The forces; none where nothing is on record yet.
     """
-    if not (folder / FILE_NAME).exists():
-        return ()
-    with Store.open(folder) as store:
-        return own_forces(store)
+    return looked_up(folder, own_forces, ())
 
 
 def material_rows(found: Plain, width: int) -> list[Row]:

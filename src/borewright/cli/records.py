@@ -6,6 +6,7 @@ import json
 import sys
 from pathlib import Path
 
+from borewright.cli.folder import looked_up
 from borewright.cli.rows import hash_rows, hung
 from borewright.cli.size import head_rows
 from borewright.cli.talk import Row, Terminal, say
@@ -28,7 +29,7 @@ def run_bores(folder: Path, *, as_json: bool) -> int:
     Returns:
         The exit code.
     """
-    listed = bores.list_bores(opened(folder)) if (folder / FILE_NAME).exists() else ()
+    listed = looked_up(folder, bores.list_bores, ())
     if as_json:
         names = ("bore", "name", "callout", "state", "opened_at", "events")
         print(json.dumps([{name: getattr(bore, name) for name in names} for bore in listed], ensure_ascii=False))

@@ -19,7 +19,7 @@ ABOUT: Final[Mapping[str, str]] = {
     "push_off": "Push-off where {depth} comes off",
     "exponent": "How steeply push-off grows with depth; 1 is in step with it",
     "edge": "Share of push-off from the edge alone, whatever the depth",
-    "gain": "The adjuster moves more than it says by",
+    "gain": "The adjuster moves off what it says by",
     "lock_mean": "Locking opens the tool by",
     "bench": "In the spindle, larger than the bench says by",
     "backlash": "Backlash",

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, Final, cast, get_args
+from typing import Final, cast, get_args
 
-from fastapi import APIRouter, Depends
+from fastapi import APIRouter
 from starlette.concurrency import run_in_threadpool
 from starlette.responses import JSONResponse, Response, StreamingResponse
 
@@ -21,7 +21,7 @@ from borewright.shop.stands import Stand
 from borewright.shop.touched import marks_said
 from borewright.sizing.wanted import wanted_by
 from borewright.web.answers import API
-from borewright.web.asked import Asked, asked, body_of, unit_or_none
+from borewright.web.asked import Asked, Sent, body_of, unit_or_none
 from borewright.web.doubt import doubts_said
 from borewright.web.narrow import narrow_for, narrow_for_shop, shop_rule
 from borewright.web.office import In, Office
@@ -29,8 +29,6 @@ from borewright.web.soaking import soak_of
 from borewright.web.views import limits_view
 
 ROUTES: Final = APIRouter(prefix=API)
-
-Sent = Annotated[Asked, Depends(asked)]
 
 _SIGNED: Final = frozenset({"released", "quarantined", "reopened", "corrected"})
 _TYPED: Final = {
@@ -54,7 +52,7 @@ def list_bores(at: In) -> Response:
 def open_bore(at: In, sent: Sent) -> Response:
     """Open a bore."""
     sent.only(("key", "given", "by"))
-    opened = acts.open_bore(at.records.shop, sent.group("given"), key=sent.text("key"), by=sent.text_or_none("by"))
+    opened = acts.open_bore(at.records.shop, sent.group("given"), key=sent.text("key"), by=sent.by())
     at.live.stir()
     return JSONResponse({**opened, "numbers": at.records.stand(str(opened["bore"])).numbers})
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from datetime import UTC, datetime, timedelta
-from typing import Final
+from typing import Annotated, Final
 
+from fastapi import Depends
 from starlette.requests import Request
 
 from borewright.errors import EntryError
@@ -128,6 +129,17 @@ class Asked:
             return found
         raise EntryError("A whole number is wanted.", given=found, right="Send it without a point.", where=name)
 
+    def by(self) -> str | None:
+        """Take the name of who enters.
+
+        Returns:
+            The name, without spaces around it; None where nobody is named.
+
+        Raises:
+            EntryError: it is no text.
+        """
+        return (self.text_or_none("by") or "").strip() or None
+
     def moment(self) -> str | None:
         """Take when it happened, where it waited on a device: so many seconds ago, whatever that device's clock says.
 
@@ -200,6 +212,28 @@ async def asked(request: Request) -> Asked:
         EntryError: it is no JSON object.
     """
     return Asked(read_object(await request.body(), _EXAMPLE))
+
+
+Sent = Annotated[Asked, Depends(asked)]
+"""The fields of the request, as an act takes them."""
+
+
+def body_of(*names: str, lists: Collection[str] = ()) -> dict[str, object]:
+    """Describe what is sent, for the description of the API.
+
+    Args:
+        names: the fields.
+        lists: further fields, each a list.
+
+    Returns:
+        What the description says of the act besides what its function says.
+    """
+    objects = {"entry", "given", "saw", "shown", "filled"}
+    whole = {"number", "seed", "ago", "passes"}
+    kinds = {name: "object" if name in objects else "integer" if name in whole else "string" for name in names}
+    kinds |= dict.fromkeys(lists, "array")
+    schema = {"type": "object", "properties": {name: {"type": kind} for name, kind in kinds.items()}}
+    return {"requestBody": {"required": True, "content": {"application/json": {"schema": schema}}}}
 
 
 def unit_or_none(text: str | None, where: str) -> Unit | None:

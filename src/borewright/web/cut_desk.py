@@ -16,8 +16,7 @@ from borewright.sizing.cut_outlook import look_at_cut
 from borewright.sizing.own_force import own_plain, with_own_force
 from borewright.sizing.taught_push_off import cut_of_bore
 from borewright.web.answers import API
-from borewright.web.api import Sent
-from borewright.web.asked import body_of, unit_or_none
+from borewright.web.asked import Sent, body_of, unit_or_none
 from borewright.web.cut import FIELDS, WORDS, asked_cut, cut_view, field_of, passes_asked
 from borewright.web.office import In
 from borewright.web.pages import USUAL

@@ -20,7 +20,8 @@ def doubts_said(bore: Bore, told: Bore, recorded: Mapping[str, object]) -> tuple
     """Say what speaks against an entry that has not been stored.
 
     Of a reading the hand can take once more, that is said and no guess at what is wrong: the causes are ranked once it
-    stands.
+    stands. One that lies where it was expected is let be: what it leaves open, such as whether the figures are on the
+    radius, no second look at the gauge settles.
 
     Args:
         bore: the bore as it stands.
@@ -38,9 +39,12 @@ def doubts_said(bore: Bore, told: Bore, recorded: Mapping[str, object]) -> tuple
     understood = recorded["understood"]
     assert isinstance(understood, Mapping)
     text = str(understood["as_read"])
-    if doubts[0].reading != recorded["number"]:
+    if doubts[0].reading != recorded["number"] and told.belief.readings_open:
         return (f"{text} does not settle it: the readings do not agree yet. {READ_AGAIN}",)
-    low, high = (_as_gauged(mm, bore, text) for mm in expected_reading(bore.belief, bore.model))
+    expected = expected_reading(bore.belief, bore.model)
+    if expected[0] <= parse_length(text).mm <= expected[1]:
+        return ()
+    low, high = (_as_gauged(mm, bore, text) for mm in expected)
     return (f"{text} does not fit (expected {low} to {high}). {READ_AGAIN}",)
 
 

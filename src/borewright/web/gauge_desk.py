@@ -18,8 +18,7 @@ from borewright.shop.gauges import list_gauges, record_gauge, show_gauge
 from borewright.shop.settings import decide_rule, rule_decided
 from borewright.sizing.opening import rule_of
 from borewright.web.answers import API
-from borewright.web.api import Sent
-from borewright.web.asked import body_of, unit_or_none
+from borewright.web.asked import Sent, body_of, unit_or_none
 from borewright.web.gauges import GaugesView, found_view, gauges_view
 from borewright.web.office import In, Office
 from borewright.web.pictures import Picture

@@ -12,7 +12,7 @@ from borewright.gauging.study import Found, Study, scatter_by_person
 from borewright.quantity.length import Unit
 from borewright.quantity.show import show_length
 from borewright.record.gauges import GaugeRecord
-from borewright.record.payloads.gauge import MASTERS
+from borewright.record.payloads.gauge import Described
 from borewright.shop.gauges import GaugeLine
 from borewright.web.card import Fact
 
@@ -80,7 +80,6 @@ class GaugesView:
         gauges: the gauges.
         rings: what a gauge may be set on.
         instruments: what a gauge may be described as.
-        kinds_of_master: what a master may be described as.
         rule: the rule that the shop decided on; empty where it has not.
     """
 
@@ -88,7 +87,6 @@ class GaugesView:
     gauges: tuple[GaugeView, ...]
     rings: tuple[RingChoice, ...]
     instruments: tuple[str, ...]
-    kinds_of_master: tuple[str, ...]
     rule: str
 
 
@@ -136,7 +134,6 @@ def gauges_view(lines: Sequence[tuple[GaugeLine, GaugeRecord]], day: date, rule:
         tuple(view for view in views if not view.is_master),
         tuple(rings),
         tuple(each.name for each in INSTRUMENTS),
-        MASTERS,
         rule,
     )
 
@@ -205,11 +202,21 @@ def _facts(line: GaugeLine, known: GaugeRecord) -> list[Fact]:
     if known.settings and known.settings[-1].rechecks:
         off = known.settings[-1].rechecks[-1].off_mm
         facts.append(Fact("checked again", f"off by {show_length(off, known.settings[-1].says.size.unit, sign=True)}"))
-    needle = known.described.needle if known.described is not None else None
-    if needle is not None:
-        facts.append(Fact("a larger hole shows", needle))
+    facts += [] if known.described is None else _described(known.described)
     if line.scatter is not None:
         facts.append(Fact("scatter by its study", line.scatter))
     if line.bores:
         facts.append(Fact("measured with it", "1 bore" if line.bores == 1 else f"{line.bores} bores"))
     return facts
+
+
+def _described(says: Described) -> list[Fact]:
+    """Show everything that was said of a gauge when it was described, so that nothing typed is out of sight."""
+    said = (
+        ("a larger hole shows", says.needle),
+        ("smallest step", None if says.step is None else says.step.text),
+        ("goes either way of its zero", None if says.travel is None else says.travel.text),
+        ("class", says.ring_class),
+        ("made of", says.material),
+    )
+    return [Fact(label, value) for label, value in said if value is not None]

@@ -43,7 +43,7 @@ class LessonView:
     """What was learned of a tool in a material.
 
     Args:
-        tool: the tool.
+        tool: what the tool is called, or which bore's it is.
         material: the material; empty where it was not said.
         rehearsed: whether simulated machines taught it.
         rests_on: how many bores, and when.
@@ -78,7 +78,7 @@ def _lesson(lesson: Lesson, unit: Unit) -> LessonView:
     said: dict[str, Any] = lesson.said(unit)
     days = "" if said["first"] is None else f", {said['first']} to {said['last']}"
     return LessonView(
-        tool=lesson.tool,
+        tool=_called(lesson.tool),
         material=lesson.material,
         rehearsed=bool(said["simulated"]),
         rests_on=f"{counted(len(said['bores']))}{days}:" if said["bores"] else NONE_YET,
@@ -86,6 +86,12 @@ def _lesson(lesson: Lesson, unit: Unit) -> LessonView:
         lines=tuple(_line(line, unit) for line in lesson.lines),
         left_out=tuple(f"{left['bore']}: {left['why']}" for left in said["left_out"]),
     )
+
+
+def _called(tool: str) -> str:
+    """Say which tool it is; one that was never named has a record after its bore, and no other bore begins with it."""
+    bore = tool.removesuffix(".tool")
+    return tool if bore == tool else f"the tool of {bore}, never named"
 
 
 def _line(line: Line, unit: Unit) -> LineView:

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from borewright.errors import EntryError
 from borewright.quantity.length import Unit
 from borewright.quantity.odds import say_odds
-from borewright.shop.stands import KINDS
 from borewright.sizing.bore import Bore
 from borewright.sizing.cut_words import LEANS
 from borewright.sizing.order_words import order_of
-from borewright.web.panel import as_json
-from borewright.web.passes import Field
+from borewright.web.cuts import count_words
+from borewright.web.minutes import Field, by_reason, fields_of
+from borewright.web.panel import numbers_of
 from borewright.web.plain import Plain, between, group, groups
 
 ASKS = (
@@ -170,15 +170,15 @@ def order_view(
         name=given.name or bore_id,
         callout=given.callout,
         unit=shown,
-        numbers=as_json({kind: len(bore.events(kind)) for kind in KINDS}),
+        numbers=numbers_of(bore),
         state=bore.state,
         bores=tuple((str(one["name"]), str(one["hole"]), str(one["room"])) for one in groups(ordered, "bores")),
         why=str(ordered.get("why", problem)),
         ways=ways,
         firsts=tuple((str(one["name"]), str(one["said"])) for one in firsts) if len(firsts) > 1 else (),
-        shut=_shut(groups(ordered, "shut")),
+        shut=by_reason((_in_passes(way), str(way["why"])) for way in groups(ordered, "shut")),
         one_part=one_part,
-        minutes=_fields(group(ordered, "minutes")) if ordered else (),
+        minutes=fields_of(group(ordered, "minutes"), ASKS) if ordered else (),
         note=str(ordered.get("note", "")),
         problem=problem,
         rehearsed=rehearsed,
@@ -225,21 +225,8 @@ def _turn(turn: Plain) -> Turn:
     return Turn(int(str(turn["setting"])), str(turn["tool"]), bool(turn["closed"]), leans, cuts)
 
 
-def _shut(ways: Sequence[Plain]) -> tuple[tuple[str, str], ...]:
-    by_reason: dict[str, list[str]] = {}
-    for way in ways:
-        first, rest = int(str(way["passes_first"])), int(str(way["passes_rest"]))
-        passes = f"{_count(first)} each" if first == rest else f"{_count(first)} in the first, {rest} in the rest"
-        by_reason.setdefault(str(way["why"]), []).append(f"{way['says']}, {passes}")
-    return tuple(("; ".join(names), why) for why, names in by_reason.items())
-
-
-def _count(passes: int) -> str:
-    return f"{passes} {'pass' if passes == 1 else 'passes'}"
-
-
-def _fields(minutes: Plain) -> tuple[Field, ...]:
-    return tuple(
-        Field(name, ask, f"{float(str(group(minutes, key)['minutes'])):g}", str(group(minutes, key)["origin"]))
-        for name, ask, key in ASKS
-    )
+def _in_passes(way: Plain) -> str:
+    first, rest = int(str(way["passes_first"])), int(str(way["passes_rest"]))
+    count = count_words(first, 0)
+    passes = f"{count} each" if first == rest else f"{count} in the first, {rest} in the rest"
+    return f"{way['says']}, {passes}"

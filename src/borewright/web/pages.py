@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Final, Literal
 
 from fastapi import APIRouter
 from starlette.responses import HTMLResponse, Response
@@ -14,6 +14,7 @@ from borewright.quantity.length import UNITS, Unit
 from borewright.quantity.show import show_length
 from borewright.rehearsal.kinds import KINDS
 from borewright.shop.bores import like_bores
+from borewright.shop.gauges import list_gauges
 from borewright.shop.learned import lessons
 from borewright.shop.settings import rule_decided
 from borewright.shop.stands import Stand
@@ -79,8 +80,9 @@ def start(at: In, show: str | None = None) -> Response:
     usual_depth = {unit: show_length(USUAL_DEPTH_MM, unit, decimals=2 if unit == "mm" else 3) for unit in UNITS}
     decided = rule_decided(at.records.shop)
     shop_rule = "" if decided is None else rule_of(decided).text
-    values = {"page": "start", "show": unit, "usual_depth": usual_depth, "shop_rule": shop_rule}
-    return at.pages.page("start.html", values)
+    on_record = {"tool": _named(at, "tool"), "gauge": _named(at, "gauge")}
+    values = {"usual_depth": usual_depth, "shop_rule": shop_rule, "on_record": on_record}
+    return at.pages.page("start.html", {"page": "start", "show": unit, **values})
 
 
 @ROUTES.get("/bores/{bore}")
@@ -206,6 +208,13 @@ def away_script() -> Response:
     script = STATIC / "away.js"
     text = script.read_text(encoding="utf-8") if script.exists() else ""
     return Response(f"/* {needs} */\n{text}", media_type="text/javascript")
+
+
+def _named(at: Office, kind: Literal["tool", "gauge"]) -> tuple[str, ...]:
+    """List tools or gauges that somebody gave a name: without those of one bore alone, and without rings and blocks."""
+    masters = {line.gauge for line in list_gauges(at.records.shop) if line.is_master} if kind == "gauge" else ()
+    names = sorted(stream.identity for stream in at.records.shop.streams(kind))
+    return tuple(name for name in names if name not in masters and not name.endswith(f".{kind}"))
 
 
 def _size(at: Office, bore: str, show: str | None, page: str) -> Response:

@@ -9,6 +9,8 @@ from types import MappingProxyType
 from typing import Final
 
 from borewright.quantity.length import Unit
+from borewright.shop.stands import KINDS
+from borewright.sizing.bore import Bore
 from borewright.sizing.wanted import ON_ADVICE, Wanted
 from borewright.web.plain import Plain, bare, group
 
@@ -276,3 +278,15 @@ def as_json(values: Mapping[str, object]) -> str:
         JSON, always in the same order.
     """
     return json.dumps(dict(values), ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+
+
+def numbers_of(bore: Bore) -> str:
+    """Write the number of the last event by kind of stream, as a page sends it back with an act.
+
+    Args:
+        bore: the bore.
+
+    Returns:
+        JSON.
+    """
+    return as_json({kind: len(bore.events(kind)) for kind in KINDS})

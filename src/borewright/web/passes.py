@@ -10,15 +10,20 @@ from borewright.errors import EntryError
 from borewright.quantity.length import Unit
 from borewright.quantity.odds import say_odds
 from borewright.shop.kept import Kept, since_opening
-from borewright.shop.stands import KINDS
 from borewright.sizing.bore import Bore
 from borewright.sizing.taught_push_off import cut_of_bore
 from borewright.web.cut import CutView, cut_view
 from borewright.web.cuts import count_words
-from borewright.web.panel import as_json
+from borewright.web.minutes import Field, by_reason, fields_of
+from borewright.web.panel import numbers_of
 from borewright.web.pictures import Picture, Pictures, large_strips, small_strip, strip_of
 from borewright.web.plain import Plain, between, group, groups, which_of
 from borewright.web.story import passes_of
+
+ASKS: Final = (
+    ("pass_minutes", "A pass takes", "pass"),
+    ("measurement_minutes", "A measurement takes", "measurement"),
+)
 
 TRIAL: Final = "trial cut"
 """What a cut is called that leaves a land at the mouth alone."""
@@ -85,23 +90,6 @@ class PlanLine:
     def count(self) -> str:
         """Its cuts, counted as on every other page."""
         return count_words(self.passes, sum(one.what == TRIAL for one in self.leaves))
-
-
-@dataclass(frozen=True, slots=True)
-class Field:
-    """Minutes that may be asked.
-
-    Args:
-        name: the field's name in the address.
-        ask: what is asked.
-        value: the minutes in force.
-        origin: whether they were asked or are assumed.
-    """
-
-    name: str
-    ask: str
-    value: str
-    origin: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,14 +184,17 @@ def passes_view(
         which=which_of(bore_id, given.name),
         callout=given.callout,
         unit=shown_in,
-        numbers=as_json({kind: len(bore.events(kind)) for kind in KINDS}),
+        numbers=numbers_of(bore),
         state=bore.state,
         why=str(compared["why"]),
         advised=None if best is None else line(best),
         strips=() if best is None else strip(best),
         beginnings=tuple((name, tuple(line(plan) for plan in plans if _begins(plan) == name)) for name in names),
-        shut=_shut(groups(compared, "shut")),
-        minutes=_fields(group(compared, "minutes")),
+        shut=by_reason(
+            (f"{count_words(int(str(plan['passes'])), 0)} {_begins(plan)}", str(plan["why"]))
+            for plan in groups(compared, "shut")
+        ),
+        minutes=fields_of(group(compared, "minutes"), ASKS),
         problem=problem,
         rehearsed=rehearsed,
         cut=None if physics is None or physics.looked is None else cut_view(physics.looked),
@@ -246,22 +237,3 @@ def _as_advice(plan: Plain) -> Plain:
 
 def _begins(plan: Plain) -> str:
     return BEGINNINGS[bool(plan["checked"]), bool(plan["trial"])]
-
-
-def _shut(plans: Sequence[Plain]) -> tuple[tuple[str, str], ...]:
-    by_reason: dict[str, list[str]] = {}
-    for plan in plans:
-        count = count_words(int(str(plan["passes"])), 0)
-        by_reason.setdefault(str(plan["why"]), []).append(f"{count} {_begins(plan)}")
-    return tuple(("; ".join(names), why) for why, names in by_reason.items())
-
-
-def _fields(minutes: Plain) -> tuple[Field, ...]:
-    asked = (
-        ("pass_minutes", "A pass takes", "pass"),
-        ("measurement_minutes", "A measurement takes", "measurement"),
-    )
-    return tuple(
-        Field(name, ask, f"{float(str(group(minutes, key)['minutes'])):g}", str(group(minutes, key)["origin"]))
-        for name, ask, key in asked
-    )

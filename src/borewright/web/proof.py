@@ -8,11 +8,10 @@ from typing import cast
 from borewright.errors import EntryError
 from borewright.quantity.length import Unit, parse_length
 from borewright.quantity.show import USUAL_DECIMALS, show_length
-from borewright.shop.stands import KINDS
 from borewright.sizing.bore import Bore
 from borewright.sizing.proof_words import CAUTIONS
 from borewright.web.card import Fact
-from borewright.web.panel import Form, as_json
+from borewright.web.panel import Form, as_json, numbers_of
 from borewright.web.plain import Plain, group, groups, which_of
 
 PLACES = {"opened": "opened", "locked": "locked", "back": "closed", "home": "home", "line": "one line on"}
@@ -80,7 +79,7 @@ def proof_view(bore_id: str, bore: Bore, plain: Plain, *, rehearsed: bool = Fals
         which=which_of(bore_id, given.name),
         callout=given.callout,
         unit=unit,
-        numbers=as_json({kind: len(bore.events(kind)) for kind in KINDS}),
+        numbers=numbers_of(bore),
         rehearsed=rehearsed,
         place=f"{done + 1} of {plain['of']}" if coming else "",
         do=str(coming.get("do", "")) if readings else "First: how fine does the indicator read?",

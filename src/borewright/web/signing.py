@@ -15,12 +15,12 @@ from borewright.rehearsal.debrief import Debrief, debrief
 from borewright.shop.kept import Kept, since_opening
 from borewright.sizing.bore import Bore
 from borewright.web.card import Fact
-from borewright.web.panel import as_json
+from borewright.web.panel import as_json, numbers_of
 from borewright.web.pictures import Pictures, large_strips, strip_of
 from borewright.web.plain import Plain, group, groups, listed, tells, which_of
 from borewright.web.story import Row, passes_of, rows_of
 from borewright.web.taken import left_out_said, say_rule
-from borewright.web.views import FINISHED, limits_of, numbers_of
+from borewright.web.views import FINISHED, limits_of
 
 if TYPE_CHECKING:
     from borewright.rehearsal.machine import SimulatedMachine

@@ -17,8 +17,7 @@ from borewright.record.payloads.bore import Read
 from borewright.shop.stands import Stand
 from borewright.shop.store import Store
 from borewright.shop.touched import marks, said_together
-from borewright.sizing.judging import judge
-from borewright.sizing.opening import rule_of
+from borewright.sizing.judging import Judged, judge
 from borewright.sizing.proving import independent
 from borewright.web.card import Fact
 from borewright.web.pictures import Picture
@@ -58,32 +57,31 @@ def trust_view(store: Store, bore: str, stand: Stand, unit: Unit) -> TrustView:
     Returns:
         The view.
     """
-    placed = _placed(stand)
+    judged = judge(stand.bore.belief, stand.bore.model, stand.bore.rule)
+    placed = () if judged is None else _placed(stand, judged)
     form = form_of(placed, stand.bore.belief.gauge_scatter_mm) if placed else None
     return TrustView(
         said_together(marks(store, bore), unit),
         taken_view(store, stand.bore, unit),
-        _budget(stand),
+        _budget(judged),
         Picture(draw_places(placed, unit, standalone=False) if placed else ""),
         tuple(_departure(each, unit) for each in form.departures) if form is not None else (),
         _left_open(stand, form, placed),
     )
 
 
-def _budget(stand: Stand) -> Picture:
-    judged = judge(stand.bore.belief, stand.bore.model, stand.bore.rule)
+def _budget(judged: Judged | None) -> Picture:
     if judged is None:
         return Picture("")
     causes = tuple(Cause(name, part) for name, part in judged.size.parts_mm if part > 0.0)
     return Picture(draw_budget(Budget(judged.size.mm, causes), standalone=False))
 
 
-def _placed(stand: Stand) -> tuple[Placed, ...]:
+def _placed(stand: Stand, judged: Judged) -> tuple[Placed, ...]:
     """Return the readings that count and say where, as sizes at 20 °C."""
     bore = stand.bore
-    judged = judge(bore.belief, bore.model, rule_of(bore.opening.rule))
     counted = {each.number: each.as_read_mm for each in independent(bore.belief, bore.rule)}
-    if judged is None or not counted:
+    if not counted:
         return ()
     warmth = judged.size.mm - sum(counted.values()) / len(counted)
     found = []

@@ -19,7 +19,18 @@ from borewright.sizing.order_words import like_groups
 from borewright.sizing.wanted import PUT_IN, wanted_by
 from borewright.web.card import Card, Fact, card_of
 from borewright.web.cuts import cuts_of
-from borewright.web.panel import OTHER_TAPS, PART_NOW, ROOM_NOW, Form, Panel, Tap, as_json, held_taps, others, panel_of
+from borewright.web.panel import (
+    OTHER_TAPS,
+    PART_NOW,
+    ROOM_NOW,
+    Form,
+    Panel,
+    Tap,
+    held_taps,
+    numbers_of,
+    others,
+    panel_of,
+)
 from borewright.web.pictures import Picture, Pictures, large_strips, limits_pictures, small_strip, strip_of
 from borewright.web.plain import Plain, group, groups, listed, tells, which_of, without_zeros
 from borewright.web.saving import SavingView, savings_of
@@ -453,20 +464,6 @@ def limits_of(bore: Bore, unit: Unit) -> str:
     )
     low, high = show_limits(limits.lower, limits.upper, unit, decimals)
     return f"{low} to {high} {unit}"
-
-
-def numbers_of(bore: Bore) -> str:
-    """Write the number of the last event by kind of stream, as the page sends it back with an act.
-
-    Args:
-        bore: the bore.
-
-    Returns:
-        JSON.
-    """
-    return as_json(
-        {"bore": len(bore.events("bore")), "tool": len(bore.events("tool")), "gauge": len(bore.events("gauge"))}
-    )
 
 
 def _heads(bore: Bore) -> tuple[tuple[str, int, str], ...]:

@@ -60,3 +60,28 @@ def test_what_is_no_reading_keeps_its_own_warning() -> None:
     told = of.twin()
     (words,) = doubts_said(of, told, told.record({"event": "set", "diameter": "40.02 mm"}))
     assert "over the upper limit" in words
+
+
+def test_one_that_lies_where_it_was_expected_is_let_be_while_the_meaning_of_the_figures_is_open() -> None:
+    of = Bore.start(
+        {
+            "callout": "28 H6",
+            "unit": "mm",
+            "hole": "27.812",
+            "gauge": {"step": "0.001"},
+            "adjuster": {"kind": "dial", "line": "0.002", "on": "not known"},
+            "push_off": {"guess": "0.018"},
+            "tool": {"cut_hole": {}},
+        }
+    )
+    of.record({"event": "moved", "lines": "+22"})
+    of.record({"event": "passed", "depth": "full"})
+    for as_read in (27.903, 27.902):
+        low, high = expected_reading(of.belief, of.model)
+        assert low < as_read < high
+        assert of.twin().record(read(as_read))["warnings"]
+        assert said(of, as_read) == ()
+        of.record(read(as_read))
+    for far in (27.862, 27.943):
+        (words,) = said(of, far)
+        assert words.startswith(f"{far:.4f} mm does not fit")

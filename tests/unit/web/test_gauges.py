@@ -37,6 +37,25 @@ def test_a_gauge_is_set_on_a_ring_of_the_list(visitor: Visitor) -> None:
     assert (gauge["gauge"], gauge["set_on"], gauge["standing"]) == ("gauge-2", "ring-53", "overdue")
 
 
+def test_whatever_was_said_of_a_gauge_stands_on_its_page(visitor: Visitor) -> None:
+    said = {"instrument": "dial bore gauge", "needle": "minus", "step": "1 µm", "travel": "0.5 mm"}
+    act(visitor, "gauge-2", {"event": "described", **said})
+    page = visitor.get("/part/gauges").text
+    for label, value in (("smallest step", "0.001 mm"), ("goes either way of its zero", "0.5 mm")):
+        assert f"<dt>{label}</dt><dd>{value}</dd>" in page
+    assert "<dt>a larger hole shows</dt><dd>minus</dd>" in page
+
+
+def test_the_page_that_starts_a_bore_offers_gauges_and_tools_that_were_named(visitor: Visitor) -> None:
+    act(visitor, "ring-53", PAPER)
+    act(visitor, "gauge-2", {"event": "set_on", "master": "ring-53"})
+    visitor.done("/bores", {"given": GIVEN})
+    visitor.done("/bores", {"given": {name: GIVEN[name] for name in GIVEN if name not in {"tool", "gauge_id"}}})
+    page = visitor.get("/start").text
+    assert '<datalist id="gauges"><option value="gauge-2"></option></datalist>' in page
+    assert '<datalist id="tools"><option value="head-4"></option></datalist>' in page
+
+
 def test_a_recheck_says_which_bores_it_touches(visitor: Visitor) -> None:
     act(visitor, "ring-53", PAPER)
     act(visitor, "gauge-2", {"event": "set_on", "master": "ring-53"})

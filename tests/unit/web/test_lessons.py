@@ -20,6 +20,11 @@ def test_each_thing_learned_has_its_interval_and_its_picture() -> None:
     assert "2 bores of this tool in this material" in line.origin
 
 
+def test_a_tool_that_nobody_named_is_told_by_its_bore() -> None:
+    (view,) = learned_view(ledger([taught(1, tool="bore-7.tool")], {}, None), "mm")
+    assert view.tool == "the tool of bore-7, never named"
+
+
 def test_with_nothing_finished_page_and_answer_say_so(demo: Visitor) -> None:
     assert "Nothing yet" in demo.get("/learned").text
     assert demo.get("/api/v1/learned").json() == {"lessons": []}

@@ -272,11 +272,13 @@ def test_a_pass_takes_two_taps_and_numbers() -> None:
 def test_every_entry_that_a_form_would_make_is_understood() -> None:
     sized = Sized(PINION).until("move_and_cut")
     values = {"as_read": "46.2", "celsius": "21.4", "diameter": "46.3", "size": "46.5", "text": "wet", "lines": "+3"}
-    for form in sized.view().others:
-        entry = {"event": form.event, form.field: values[form.field], **json.loads(form.filled)}
-        sized.bore.prepare(entry)
-    for tap in sized.view().taps:
-        sized.bore.prepare(json.loads(tap.act))
+    view = sized.view()
+    entries = [{"event": form.event, form.field: values[form.field], **json.loads(form.filled)} for form in view.others]
+    entries += [json.loads(tap.act) for tap in view.taps]
+    assert len(entries) > len(values)
+    for entry in entries:
+        before = sized.bore.twin().record(entry)
+        assert before["event"] == entry["event"], entry
 
 
 def test_the_story_tells_what_each_pass_was_to_leave_and_left() -> None:
