@@ -6,6 +6,7 @@ depend on the chip: the rounded edge ploughs, and in finish boring the chip is h
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Final
 
@@ -122,3 +123,30 @@ def rake_correction(rake_deg: float, neutral_deg: float) -> float:
             "A rake lies between -30° and 40°.", given=rake_deg, right="Give it in degrees, such as 5.", where="rake"
         )
     return 1.0 - (rake_deg - neutral_deg) / 100.0
+
+
+def circle_forces(
+    rake_deg: float, thickness_mm: float, width_mm: float, friction: float, shear_mpa: float
+) -> tuple[float, float]:
+    """Return the forces of orthogonal cutting by the circle of forces with least work.
+
+    ``2 phi + beta - gamma = 90 deg``, ``Fs = tau b h / sin phi``, ``R = Fs / cos(phi + beta - gamma)``,
+    ``Fc = R cos(beta - gamma)``, ``Ft = R sin(beta - gamma)``.
+
+    Args:
+        rake_deg: gamma, degrees.
+        thickness_mm: chip thickness before the cut h, mm.
+        width_mm: width of cut b, mm.
+        friction: coefficient of friction on the rake, tan beta.
+        shear_mpa: shear strength tau, MPa.
+
+    Returns:
+        Cutting force and thrust, N.
+
+    Source: [ghosh-mallik].
+    """
+    rake, beta = math.radians(rake_deg), math.atan(friction)
+    shear_angle = 0.5 * (0.5 * math.pi - beta + rake)
+    along_shear = shear_mpa * width_mm * thickness_mm / math.sin(shear_angle)
+    whole = along_shear / math.cos(shear_angle + beta - rake)
+    return whole * math.cos(beta - rake), whole * math.sin(beta - rake)

@@ -129,17 +129,6 @@ class Asked:
             return found
         raise EntryError("A whole number is wanted.", given=found, right="Send it without a point.", where=name)
 
-    def by(self) -> str | None:
-        """Take the name of who enters.
-
-        Returns:
-            The name, without spaces around it; None where nobody is named.
-
-        Raises:
-            EntryError: it is no text.
-        """
-        return (self.text_or_none("by") or "").strip() or None
-
     def moment(self) -> str | None:
         """Take when it happened, where it waited on a device: so many seconds ago, whatever that device's clock says.
 
@@ -179,24 +168,6 @@ class Asked:
             EntryError: it is none held here.
         """
         return unit_or_none(self.text_or_none("show"), "show")
-
-
-def body_of(*names: str, lists: Collection[str] = ()) -> dict[str, object]:
-    """Describe what is sent, for the description of the API.
-
-    Args:
-        names: the fields.
-        lists: fields that are lists.
-
-    Returns:
-        What a route takes as ``openapi_extra``.
-    """
-    objects = {"entry", "given", "saw", "shown", "filled"}
-    whole = {"number", "seed", "ago", "passes"}
-    kinds = {name: "object" if name in objects else "integer" if name in whole else "string" for name in names}
-    kinds |= dict.fromkeys(lists, "array")
-    schema = {"type": "object", "properties": {name: {"type": kind} for name, kind in kinds.items()}}
-    return {"requestBody": {"required": True, "content": {"application/json": {"schema": schema}}}}
 
 
 async def asked(request: Request) -> Asked:
