@@ -4,6 +4,7 @@ import { get, type Numbers, numbersOf, type Plain, plain, sameNumbers, word } fr
 import { EntryForm } from "./entry.ts";
 import { announce, canSpeak, speakIfAsked } from "./speak.ts";
 import { swap } from "./swap.ts";
+import { Turns } from "./turns.ts";
 
 /** As long as a hand may take for the second tap of a double one; from memory, systems allow half a second. */
 const SETTLING_MS = 500;
@@ -17,7 +18,7 @@ export class Shown {
     #html = "";
     /** The numbers heard of since something was last shown. */
     #heard: Numbers | null = null;
-    #looking: Promise<void> | null = null;
+    readonly #looks = new Turns(() => this.#look());
     #times = 0;
     #shownMs = Number.NEGATIVE_INFINITY;
 
@@ -74,18 +75,16 @@ export class Shown {
 
     /** Look at the bore as it stands now; several wishes to look are one. */
     look(): Promise<void> {
+        return this.#looks.want();
+    }
+
+    async #look(): Promise<void> {
         const times = this.#times;
         const unit = document.body.dataset["show"] ?? "";
-        this.#looking ??= get(`/api/v1/bores/${encodeURIComponent(this.#bore)}?show=${unit}`)
-            .then((answer) => {
-                if (answer.kind === "done" && (times === this.#times || !this.#older(answer.body))) {
-                    this.#show(answer.body);
-                }
-            })
-            .finally(() => {
-                this.#looking = null;
-            });
-        return this.#looking;
+        const answer = await get(`/api/v1/bores/${encodeURIComponent(this.#bore)}?show=${unit}`);
+        if (answer.kind === "done" && (times === this.#times || !this.#older(answer.body))) {
+            this.#show(answer.body);
+        }
     }
 
     /** Show what came with the answer to an act, or look where nothing came with it. */
@@ -99,15 +98,16 @@ export class Shown {
 
     /** Whether an answer lacks an event that is shown already: it was overtaken on the way. */
     #older(body: Plain): boolean {
-        const numbers = numbersOf(body["numbers"]) ?? {};
-        return Object.entries(this.#numbers).some(([kind, number]) => number > (numbers[kind] ?? 0));
+        return ahead(this.#numbers, numbersOf(body["numbers"]) ?? {});
     }
 
     #show(body: Plain): void {
         const html = word(body["html"]);
         this.#numbers = numbersOf(body["numbers"]) ?? this.#numbers;
         this.#main.dataset["numbers"] = JSON.stringify(this.#numbers);
-        this.#heard = null;
+        if (this.#heard !== null && !ahead(this.#heard, this.#numbers)) {
+            this.#heard = null;
+        }
         this.#times += 1;
         if (html === "" || html === this.#html) {
             return;
@@ -134,4 +134,9 @@ export class Shown {
             document.title = [head, ...document.title.split(" · ").slice(1)].join(" · ");
         }
     }
+}
+
+/** Whether one has an event that the other lacks. */
+function ahead(one: Numbers, other: Numbers): boolean {
+    return Object.entries(one).some(([kind, number]) => number > (other[kind] ?? 0));
 }

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable
 
-from playwright.sync_api import expect
+from playwright.sync_api import Route, expect
 
 from tests.browser.shop_server import ShopServer
 from tests.browser.somebody import FIELD, PATIENCE_MS, Somebody
 
 Sit = Callable[..., Somebody]
+LIVE_S = 1.5
+"""Seconds within which word of a change has reached an open page; the record is looked at every 0.4."""
 READING = {"event": "read", "as_read": "33.356 mm"}
 
 
@@ -20,6 +23,27 @@ def test_what_one_enters_the_other_sees_without_a_touch(server: ShopServer, sit:
     two.size(bore)
     one.tap("Cut through")
     expect(two.page.locator("#panel-title")).to_have_text("What does the gauge show?")
+
+
+def test_what_comes_while_the_page_looks_is_seen_too(server: ShopServer, sit: Sit) -> None:
+    """The look has missed it, and no further word of it comes."""
+    bore = server.to_read()
+    person = sit()
+    page = person.size(bore)
+    looks: list[str] = []
+
+    def overtaken(route: Route) -> None:
+        answer = route.fetch()
+        looks.append(route.request.url)
+        if len(looks) == 1:
+            server.enter(bore, {**READING, "as_read": "33.357 mm"})
+            time.sleep(LIVE_S)
+        route.fulfill(response=answer)
+
+    page.route(f"**/api/v1/bores/{bore}?*", overtaken)
+    server.enter(bore, READING)
+    expect(page.locator("[data-undo]")).to_contain_text("33.357")
+    assert looks
 
 
 def test_what_is_half_typed_stays_when_the_other_enters_something(server: ShopServer, sit: Sit) -> None:
