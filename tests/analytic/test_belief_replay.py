@@ -57,7 +57,8 @@ def assert_same(one: Belief, other: Belief) -> None:
 
 
 def assert_same_move(ours: LastMove, theirs: LastMove) -> None:
-    assert_equal(replace(ours, readout=None), replace(theirs, readout=None))
+    assert_equal(replace(ours, readout=None, change_mm=0.0), replace(theirs, readout=None, change_mm=0.0))
+    assert_equal(ours.change_mm, theirs.change_mm)
     assert (ours.readout is None) == (theirs.readout is None)
     if ours.readout is not None and theirs.readout is not None:
         assert_same_gaussian(ours.readout.before, theirs.readout.before)
