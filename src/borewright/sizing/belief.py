@@ -199,6 +199,13 @@ class Belief:
         return bool(self.doubts) and any(UNSURE < reading.doubt < 1.0 - UNSURE for reading in self.readings)
 
     @property
+    def as_told(self) -> bool:
+        """Whether the readings fit what was told, and only that it may be otherwise is open beside it."""
+        beside = {what.words for other in self.others for what in other.belief.supposed}
+        named = {doubt.cause for doubt in self.doubts}
+        return not self.readings_open and not self.supposed and named <= beside
+
+    @property
     def unsettled(self) -> bool:
         """Whether readings surprise, and it is open which of them, or which supposition, can be believed."""
         return self.readings_open or (bool(self.doubts) and self.share < 1.0 - UNSURE)

@@ -40,10 +40,6 @@ SURE: Final = 0.98
 SETTLED_BY: Final = 6
 """Readings after which those that do not agree are left to the weighing. Common practice, no source."""
 
-AGREED_BY: Final = 3
-"""Readings after which those that agree are no longer doubted for what they cannot tell apart: whether something was
-cut, or moved, is seen by looking. Common practice, no source."""
-
 HELD_BACK_FROM: Final = 0.01
 """Share of a supposition from which on no move opens so far that the bore would be lost if it were so. Chosen, not
 measured."""
@@ -170,7 +166,8 @@ def choose(belief: Belief, model: Model, costs: Costs, rule: Rule, bench_step_mm
     moment = _Moment(belief, outlook, judged)
     if belief.status != "open":
         return moment.do("none", belief.status)
-    if belief.unsettled and len(belief.readings) < (SETTLED_BY if belief.readings_open else AGREED_BY):
+    # What only looking tells, such as whether something was cut, no further reading settles.
+    if belief.readings_open and len(belief.readings) < SETTLED_BY:
         return moment.do("measure", "surprise")
     if not belief.tool_set:
         return _set_or_check(moment, bench_step_mm)
@@ -278,7 +275,7 @@ def _cut_or_mend(moment: _Moment) -> Chosen:
             return again
     if standing.cost >= outlook.costs.scrap:
         return moment.do("quarantine", "nothing left to cut")
-    return moment.cut("cut", "trial first" if standing.steps[0].trial else "as it stands", standing, standing.steps[0])
+    return moment.cut("cut", _ground_unmoved(moment.belief, standing.steps[0]), standing, standing.steps[0])
 
 
 def _relocked(belief: Gaussian, outlook: Outlook, step: Step) -> Gaussian:
@@ -353,8 +350,7 @@ def _release_or_go_on(moment: _Moment) -> Chosen:
     if odds.oversize > max(odds.in_tolerance, odds.undersize):
         return moment.do("quarantine", "cannot be shown" if now.in_tolerance > 0.5 else "nothing left to cut")
     if best.steps[0].change_mm == 0.0:
-        ground = "after the trial" if belief.after_trial else "spring pass"
-        return moment.cut("cut", ground, best, best.steps[0])
+        return moment.cut("cut", _ground_unmoved(belief, best.steps[0]), best, best.steps[0])
     ground = "trial first" if best.steps[0].trial else "more to come"
     return _moved(moment, outlook, best, "last pass" if len(best.steps) == 1 else ground)
 
@@ -408,8 +404,19 @@ def _moved(moment: _Moment, outlook: Outlook, plan: Plan, ground: str) -> Chosen
         if best_step is None or (cost < best_cost and count * grain <= most_opening(belief, outlook)):
             best_step, best_cost = step, cost
     assert best_step is not None
+    if best_step.change_mm == 0.0:  # a lock that is loosened for no move can only shift
+        return moment.cut("cut", _ground_unmoved(moment.belief, best_step), plan, best_step)
     within = _slack(outlook, plan, best_step, grain)
     return moment.cut("move_and_cut", ground, plan, best_step, within)
+
+
+def _ground_unmoved(belief: Belief, step: Step) -> str:
+    """Return the ground of a cut with the tool left where it stands."""
+    if step.trial:
+        return "trial first"
+    if belief.uncut_move:
+        return "as it stands"
+    return "after the trial" if belief.after_trial else "spring pass"
 
 
 def _step_cost(outlook: Outlook, plan: Plan, step: Step) -> Callable[[float], float]:

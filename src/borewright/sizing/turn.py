@@ -152,10 +152,13 @@ def warnings_of(event: Event, belief: Belief, model: Model) -> list[str]:
     warnings = []
     if event.kind in {"read", "hole_checked"} and belief.doubts:
         first = belief.doubts[0]
-        if first.reading == event.number:
+        if belief.as_told:
+            warnings.append(f"This reading fits what was told. What may be otherwise: {first.cause} {first.check}")
+        elif first.reading == event.number:
             warnings.append(f"This reading does not fit; read it again first. Most likely: {first.cause} {first.check}")
         elif belief.unsettled:
-            warnings.append(f"The readings do not agree. Most likely: {first.cause} {first.check}")
+            told = "" if belief.readings_open else " with what was told"
+            warnings.append(f"The readings do not agree{told}. Most likely: {first.cause} {first.check}")
     if event.kind == "set" and belief.tool_mm > model.upper_mm:
         warnings.append(
             f"Set at {show_length(belief.tool_mm, unit)} the tool stands over the upper limit of "

@@ -256,7 +256,7 @@ def _astray(advice: Plain) -> str:
 
 
 def _odd(advice: Plain) -> str:
-    return "A reading does not fit: see below." if groups(advice, "questions") else ""
+    return "Something is in question: see below." if groups(advice, "questions") else ""
 
 
 def _risk(action: str, advice: Plain) -> Fact:

@@ -46,12 +46,14 @@ class Why:
         reading: the reading that does not fit, else the last, as it was typed; empty where there is none to ask about.
         surprises: whether it does not fit.
         settled: whether later readings have settled that, so that it is left out.
+        fits: whether it fits what was told, and only that it may be otherwise is open.
         causes: what may lie behind it, likeliest first.
     """
 
     reading: str
     surprises: bool
     settled: bool
+    fits: bool
     causes: tuple[Cause, ...]
 
 
@@ -68,10 +70,11 @@ def why_of(bore: Bore, bore_id: str, unit: Unit) -> Why:
     """
     belief = bore.belief
     if not belief.readings or belief.status != "open":
-        return Why("", surprises=False, settled=False, causes=())
+        return Why("", surprises=False, settled=False, fits=True, causes=())
     asked = belief.doubts[0].reading if belief.doubts else belief.readings[-1].number
     causes = tuple(_cause(behind, bore, bore_id, unit) for behind in why_it_reads(belief, bore.model))
-    return Why(_as_typed(bore, asked, unit), bool(belief.doubts), settled(belief), causes)
+    surprises, fits = bool(belief.doubts) and not belief.as_told, belief.as_told
+    return Why(_as_typed(bore, asked, unit), surprises, settled(belief), fits, causes)
 
 
 def settled(belief: Belief) -> bool:

@@ -145,6 +145,19 @@ def test_a_move_is_rounded_to_what_the_adjuster_can_be_set_to() -> None:
         assert change / grain == pytest.approx(round(change / grain), abs=1e-6)
 
 
+@pytest.mark.parametrize(
+    ("line", "on", "land"),
+    [("0.02 mm", "diameter", 39.908), ("0.02 mm", "radius", 39.92), ("0.05 mm", "radius", 39.936)],
+)
+def test_a_move_that_rounds_to_nothing_leaves_the_lock_alone(line: str, on: str, land: float) -> None:
+    """The tool stands where the pass wants it, as far as the dial can be set: loosening the lock could only shift it."""
+    trial = {"event": "passed", "depth": "trial"}
+    worked = bore(*setting(39.92), trial, *readings([land, land]), adjuster={"kind": "dial", "line": line, "on": on})
+    advice = worked.advise()
+    assert (advice["action"], advice["say"]) == ("cut", "Cut.")
+    assert "move" not in advice or not advice["move"]
+
+
 def test_a_readout_that_came_out_as_asked_is_not_turned_again() -> None:
     worked = bore(*setting(39.72), PASS, *readings([39.7, 39.7]), adjuster=DIRECT)
     advice = worked.advise()

@@ -33,6 +33,7 @@ def test_a_reading_that_only_a_pass_explains_takes_it_as_cut_and_says_so() -> No
     hole = worked.belief.hole_mm
     said = worked.record(read(round(hole + 0.115, 3)))
     assert worked.belief.supposed == (PASS_MISSING,)
+    assert not worked.belief.as_told
     assert worked.state == "measured"
     assert worked.belief.passes == 2
     assert worked.belief.hole_mm == pytest.approx(hole + 0.115, abs=0.003)
@@ -44,7 +45,10 @@ def test_a_reading_that_only_a_pass_explains_takes_it_as_cut_and_says_so() -> No
 
 def test_a_move_too_small_to_tell_stays_open_and_is_asked_about() -> None:
     worked = read_twice({"event": "moved", "lines": "3"})
-    worked.record(read(round(worked.belief.hole_mm + 0.005, 3)))
+    said = worked.record(read(round(worked.belief.hole_mm + 0.005, 3)))
+    assert worked.belief.as_told
+    fits = f"This reading fits what was told. What may be otherwise: {PASS_MISSING.words}"
+    assert fits in " ".join(said["warnings"])  # type: ignore[arg-type]
     odds = {each.supposed: share for share, each in parts(worked.belief)}
     assert 0.03 < odds[PASS_MISSING,] < 0.97
     assert PASS_MISSING.words in [doubt.cause for doubt in worked.belief.doubts]
