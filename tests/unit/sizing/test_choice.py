@@ -150,9 +150,9 @@ def test_a_move_is_rounded_to_what_the_adjuster_can_be_set_to() -> None:
     [("0.02 mm", "diameter", 39.908), ("0.02 mm", "radius", 39.92), ("0.05 mm", "radius", 39.936)],
 )
 def test_a_move_that_rounds_to_nothing_leaves_the_lock_alone(line: str, on: str, land: float) -> None:
-    """The tool stands where the pass wants it, as far as the dial can be set: loosening the lock could only shift it."""
-    trial = {"event": "passed", "depth": "trial"}
-    worked = bore(*setting(39.92), trial, *readings([land, land]), adjuster={"kind": "dial", "line": line, "on": on})
+    """The tool stands where the pass wants it, as near as it can be set: loosening its lock could only shift it."""
+    trial, dial = {"event": "passed", "depth": "trial"}, {"kind": "dial", "line": line, "on": on}
+    worked = bore(*setting(39.92), trial, *readings([land, land]), adjuster=dial)
     advice = worked.advise()
     assert (advice["action"], advice["say"]) == ("cut", "Cut.")
     assert "move" not in advice or not advice["move"]
