@@ -217,7 +217,10 @@ def test_redrawing_forgets_one_state_and_what_hung_on_it() -> None:
 @pytest.mark.parametrize("seed", SEEDS)
 @pytest.mark.parametrize("trial", [False, True])
 def test_a_line_drawn_again_is_the_line_that_would_have_been_drawn(seed: int, trial: bool) -> None:
-    """Where hole and wear are known, carrying on from one line to another is to have cut along the other at once."""
+    """Where hole and wear are known, carrying on from one line to another is to have cut along the other at once.
+
+    The scatter, too, is that of the push-off on the new line.
+    """
     model = with_values(with_widths(model_of(), wear=0.0, blunting=0.0), blunting=0.0)
     before = tangled(model, seed).redrawn(State.HOLE, 39.4, 0.0)
     done = cut(before, model, trial=trial)
@@ -238,7 +241,8 @@ def test_a_line_drawn_again_is_the_line_that_would_have_been_drawn(seed: int, tr
     assert again.mean[target] == pytest.approx(expected, abs=1e-12)
     row = line.row.copy()
     row[State.HOLE] = 0.0
-    scatter = np.hypot(model.priors.pass_scatter.width, model.priors.pass_share.width * done.line.push_off_mm)
+    assert abs(line.push_off_mm / done.line.push_off_mm - 1.0) > 0.1
+    scatter = np.hypot(model.priors.pass_scatter.width, model.priors.pass_share.width * line.push_off_mm)
     variance = row @ done.belief.covariance @ row + scatter**2
     assert again.covariance[target, target] == pytest.approx(variance, rel=1e-9)
 

@@ -419,7 +419,8 @@ def drawn_again(base: Gaussian, line: Line, believed: Vector, model: Model, *, t
     mean[target] += new.size_mm - line.size_mm + new.row @ (start - new.point) - line.row @ (start - line.point)
     turned = new.row - line.row
     turned[State.HOLE] = 0.0
-    return base.carried(mean, {target: unit_row(target) + turned}, {})
+    scattered = cut_noise(new, model)[0] - cut_noise(line, model)[0]
+    return base.carried(mean, {target: unit_row(target) + turned}, {target: scattered})
 
 
 def _before_pass(after: Vector, line: Line, model: Model) -> Vector:
