@@ -31,7 +31,7 @@ help:
 	@echo 'make check           format, lint, types, imports, dependencies, docs; with -k all of them whatever fails'
 	@echo 'make format          put the format right, and what lint can mend'
 	@echo 'make validation      write docs/validation.md from the published checks'
-	@echo 'make prove N=       the proof: N rehearsed bores of each kind by every policy, stated odds, a sampler'
+	@echo 'make prove N=       the proof: N rehearsed bores of each kind by every policy, stated odds, samplers'
 	@echo 'make docs            build the docs into docs/_build/html'
 	@echo 'make pictures        photograph every page, by day and by night; the ones for the docs go to docs/pictures'
 	@echo 'make chromium        find the browser for the tests, or install it where that is allowed'

@@ -1,7 +1,7 @@
 """``make prove``: the proof at full size, written to docs/results with what is needed to make it again.
 
 ``python -m tests.prove --bores 3000`` sizes so many bores of every kind by every policy, and compares the belief with
-a general-purpose sampler; ``--only`` makes one part alone. The page of the docs is written from the results.
+general-purpose samplers; ``--only`` makes one part alone. The page of the docs is written from the results.
 """
 
 from __future__ import annotations
@@ -48,7 +48,7 @@ def main() -> int:
     if asked.only in {None, "history"}:
         _history(asked.tools, asked.seed, asked.workers, made)
     if asked.only in {None, "sampler"}:
-        _write("sampler.json", {**made, "cases": sampler.agreement(asked.seed, asked.steps)})
+        _write("sampler.json", {**made, **sampler.agreement(asked.seed, asked.steps)})
     page.write()
     return 0
 
@@ -84,7 +84,7 @@ def _asked() -> argparse.Namespace:
     parser.add_argument("--tools", type=int, default=300, help="tools of each kind that have cut twenty bores before")
     parser.add_argument("--seed", type=int, default=1_000_000, help="the first seed")
     parser.add_argument("--workers", type=int, default=2, help="processes")
-    parser.add_argument("--steps", type=int, default=20_000, help="steps of the sampler")
+    parser.add_argument("--steps", type=int, default=20_000, help="steps of the samplers")
     parser.add_argument("--only", choices=PARTS, help="make one part alone")
     return parser.parse_args()
 
