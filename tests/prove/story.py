@@ -162,6 +162,8 @@ def taken_off(depth: Values, x: Values, model: Model) -> Values:
     for _ in range(12):
         grown = reference * (1.0 - edge) * (removed / at) ** exponent
         excess = removed + reference * edge + grown - depth
+        if np.abs(excess).max() < 1e-12:
+            break
         removed = np.maximum(removed - excess / (1.0 + exponent * grown / removed), 1e-9)
     return np.asarray(removed)
 
