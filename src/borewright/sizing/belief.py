@@ -102,6 +102,7 @@ class Belief:
         before_readings: the joint belief before the readings that are weighed together.
         doubts: what may lie behind a reading that surprises, ranked.
         last_move: the last change of the tool.
+        moved_from: what was believed before the last move, as long as nothing has happened since.
         misses_cut: whether the next pass that is entered is supposed not to cut.
         history: the passes.
         line: the line along which the last pass was carried, where the tool was not touched since.
@@ -143,6 +144,7 @@ class Belief:
     before_readings: Gaussian | None = None
     doubts: tuple[Doubt, ...] = ()
     last_move: LastMove = LastMove()
+    moved_from: Belief | None = None
     misses_cut: bool = False
     history: tuple[PassRecord, ...] = ()
     line: Line | None = None
