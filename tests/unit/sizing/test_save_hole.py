@@ -17,6 +17,7 @@ GIVEN: dict[str, object] = {
     "adjuster": {"kind": "dial", "line": "0.002", "on": "diameter", "lines_per_turn": 50},
     "gauge": {"step": "0.001"},
     "push_off": "0.02",
+    "min_depth": "0.04",
 }
 
 
@@ -42,7 +43,7 @@ def ways(advice: dict[str, Any]) -> dict[str, dict[str, Any]]:
 
 
 def test_a_hole_just_under_size_is_offered_every_way_the_cheapest_first() -> None:
-    advice = left_at("33.399")
+    advice = left_at("33.397")
     assert set(ways(advice)) == set(SAVINGS)
     costs = [way["cost"] for way in advice["save"]]
     assert costs == sorted(costs)
@@ -62,12 +63,12 @@ def test_nothing_is_to_be_saved_where_there_is_stock_or_the_hole_is_in_or_over(s
 
 
 def test_an_edge_that_cuts_thin_has_nothing_to_save() -> None:
-    assert "save" in left_at("33.399")
-    assert "save" not in left_at("33.399", min_depth="0.004")
+    assert "save" in left_at("33.397")
+    assert "save" not in left_at("33.397", min_depth="0.004")
 
 
 def test_more_feed_cuts_surer_than_a_chip_too_thin() -> None:
-    found = ways(left_at("33.399"))
+    found = ways(left_at("33.397"))
     width = {name: float(way["expect"]["high"][:-3]) - float(way["expect"]["low"][:-3]) for name, way in found.items()}
     assert width["more feed"] < width["thin pass"]
     assert found["hone"]["odds"]["in_tolerance"] > found["spring pass"]["odds"]["in_tolerance"]
@@ -80,11 +81,11 @@ def test_leaving_a_hole_under_size_is_likely_to_lose_it() -> None:
 
 
 def test_where_the_tool_as_it_is_does_about_as_well_nothing_else_is_told_of() -> None:
-    assert "save" not in left_at("33.390")
+    assert "save" not in left_at("33.390", min_depth="0.03")
 
 
 def test_the_pass_that_is_advised_stands_there_in_the_same_figures() -> None:
-    advice = left_at("33.399")
+    advice = left_at("33.397")
     assert advice["action"] == "move_and_cut"
     thin = ways(advice)["thin pass"]
     assert thin["odds"] == advice["odds"]
