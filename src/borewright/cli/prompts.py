@@ -35,6 +35,7 @@ WORD_HELP: Final[tuple[tuple[str, str], ...]] = (
     ("ring 46.500", "the gauge was set on a ring of that size; blocks, anvils"),
     ("recheck 46.500 46.501", "the ring's size, and what the gauge showed on it"),
     ("edge", "the insert was indexed or changed"),
+    ("wait 60", "the part was left to come to its room's temperature for so many minutes"),
     ("clamp, unclamp", "the part was clamped, let go"),
     ("release", "sign the bore as good; aside and a reason sets it aside; reopen and a reason takes it up again"),
 )
@@ -53,6 +54,7 @@ _ONE_FIELD: Final[dict[Word, tuple[str, str]]] = {
     "check": ("hole_checked", "as_read"),
     "set": ("set", "diameter"),
     "note": ("noted", "text"),
+    "waited": ("waited", "minutes"),
     "aside": ("quarantined", "reason"),
     "reopen": ("reopened", "reason"),
 }
@@ -70,6 +72,7 @@ _ASKED: Final[dict[Event, tuple[str, Word, str]]] = {
         "temperature",
         "Type it; or r and a reading, where there is no thermometer.",
     ),
+    "waited": ("For how many minutes was it left?", "waited", "Type the minutes."),
     "released": ("Sign it?", "read", ""),
     "quarantined": ("Sign it?", "read", ""),
     "": ("Is there more to do?", "note", "q leaves; reopen and a reason takes it up again."),

@@ -12,7 +12,7 @@ from borewright.errors import EntryError
 Word: TypeAlias = Literal[
     "why", "assumed", "help", "undo", "temperature", "note", "leave", "record",
     "read", "check", "moved", "cut", "trial", "set", "seated", "edge", "ring", "recheck",
-    "clamped", "unclamped", "release", "aside", "reopen",
+    "clamped", "unclamped", "waited", "release", "aside", "reopen",
 ]  # fmt: skip
 
 WORDS: Final[dict[Word, tuple[str, ...]]] = {
@@ -36,6 +36,7 @@ WORDS: Final[dict[Word, tuple[str, ...]]] = {
     "recheck": ("recheck", "rechecked"),
     "clamped": ("clamp", "clamped"),
     "unclamped": ("unclamp", "unclamped"),
+    "waited": ("wait", "waited"),
     "release": ("release", "released"),
     "aside": ("aside", "quarantine"),
     "reopen": ("reopen",),

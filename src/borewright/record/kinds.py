@@ -54,6 +54,7 @@ EVENT_KINDS: Final[dict[tuple[StreamKind, str], EventKind]] = {
         temperature=bore.Temperature,
         clamped=bore.Clamped,
         unclamped=bore.Unclamped,
+        waited=bore.Waited,
         advised=bore.Advised,
         released=bore.Released,
         quarantined=bore.Quarantined,

@@ -144,6 +144,8 @@ def follow(truth: Truth, advice: Mapping[str, Any], *, with_temperature: bool = 
     if action == "measure" and advice["measure"]["setting"] == "anew":
         truth.set_gauge()
         return [{"event": "set_on", "on": "ring", "size": _mm(truth.told().size_mm)}]
+    if action == "wait":
+        return _waited(truth, advice, with_temperature=with_temperature)
     direction = 90.0 * (len(truth.acts) % 2)
     return [{"event": "read", "as_read": _mm(truth.read(direction))}]
 
@@ -155,6 +157,14 @@ def _cut(truth: Truth, *, with_temperature: bool, trial: bool) -> list[dict[str,
         at_cut, now = truth.part_celsius("cut"), truth.part_celsius()
         entries.append({"event": "temperature", "of": "part", "celsius": f"{at_cut:.1f}", "when": "cut"})
         entries.append({"event": "temperature", "of": "part", "celsius": f"{now:.1f}"})
+    return entries
+
+
+def _waited(truth: Truth, advice: Mapping[str, Any], *, with_temperature: bool) -> list[dict[str, object]]:
+    truth.wait()
+    entries: list[dict[str, object]] = [{"event": "waited", "minutes": advice["wait"]["minutes"]}]
+    if with_temperature:
+        entries.append({"event": "temperature", "of": "part", "celsius": f"{truth.part_celsius():.1f}"})
     return entries
 
 

@@ -32,6 +32,7 @@ _ACTS: Final = {
     "move": "moving the tool",
     "cut": "the cut",
     "read": "a reading",
+    "wait": "waiting for the part",
     "check_hole": "a reading of the hole as it was",
 }
 

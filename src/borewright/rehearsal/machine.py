@@ -192,6 +192,7 @@ _ACTS: Mapping[str, Callable[[Truth], object]] = {
     "hole_checked": lambda truth: truth.check_hole(),
     "set_on": lambda truth: truth.set_gauge(),
     "edge_changed": lambda truth: truth.change_edge(),
+    "waited": lambda truth: truth.wait(),
 }
 
 

@@ -26,6 +26,7 @@ from borewright.sizing.save_hole import ways_to_save
 from borewright.sizing.save_words import ways_plain
 from borewright.sizing.screw import shown_for
 from borewright.sizing.supposing import between, parts
+from borewright.sizing.waiting import WAIT_MINUTES
 from borewright.sizing.words import (
     WHY,
     Turn,
@@ -117,6 +118,8 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
     if chosen.action == "measure":
         own = {"with": "own gauge"} if chosen.ground == "own probe" else {}
         advice["measure"] = {"setting": "anew" if chosen.ground == "set anew" else "same", **own}
+    if chosen.action == "wait":
+        advice["wait"] = {"minutes": str(WAIT_MINUTES)}
     if ways := ways_to_save(belief, chosen):
         advice["save"] = ways_plain(ways, costs.pass_, unit)
     if chosen.judged is not None:

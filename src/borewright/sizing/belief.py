@@ -123,6 +123,7 @@ class Belief:
         own_probe: whether the gauge is the machine's own probe, by its record.
         clamped: whether the part is in its clamps.
         log_evidence: logarithm of how likely the readings that are weighed together were beforehand.
+        waited: whether the part was left to come to its room's temperature since the last pass.
         supposed: what it takes to be so though it was not told, or was told otherwise.
         others: what is believed beside it, likeliest first.
     """
@@ -164,6 +165,7 @@ class Belief:
     own_probe: bool = False
     clamped: bool = True
     log_evidence: float = 0.0
+    waited: bool = False
     supposed: tuple[Supposition, ...] = ()
     others: tuple[Other, ...] = ()
 

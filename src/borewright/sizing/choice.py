@@ -32,7 +32,9 @@ from borewright.sizing.proving import (
 from borewright.sizing.supposing import parted, parts
 from borewright.sizing.tool_moves import tool_widened
 
-Action: TypeAlias = Literal["set", "check_hole", "move_and_cut", "cut", "measure", "release", "quarantine", "none"]
+Action: TypeAlias = Literal[
+    "set", "check_hole", "move_and_cut", "cut", "measure", "wait", "release", "quarantine", "none"
+]
 
 SURE: Final = 0.98
 """Conformance probability above which no further reading is asked before a release. Common practice, no source."""
@@ -174,7 +176,8 @@ def choose(belief: Belief, model: Model, costs: Costs, rule: Rule, bench_step_mm
     if belief.uncut_move:
         return _cut_or_mend(moment)
     if belief.history and len(evidence(belief)) < READINGS and not belief.after_trial:
-        return moment.do("measure", "second reading" if belief.readings else "first reading")
+        first = "waited" if belief.waited else "first reading"
+        return moment.do("measure", "second reading" if belief.readings else first)
     if belief.after_trial and len(belief.readings) < READINGS:
         return moment.do("measure", "trial")
     return _release_or_go_on(moment)
@@ -360,7 +363,7 @@ def _release_or_go_on(moment: _Moment) -> Chosen:
             more_helps = readings < 2 * READINGS and judged.probability < SURE
             return moment.do("measure", "make sure") if more_helps else moment.do("release", "shown in")
         if judged.verdict == "not shown" and (ground := _measuring_on(moment, judged)):
-            return moment.do("measure", ground)
+            return moment.do("wait" if ground == "warm part" else "measure", ground)
         if judged.size.mm >= moment.outlook.model.diameter_mm:
             # A cut can only make it larger; to cut for the sake of other readings would be to ask until one says in.
             return moment.do("quarantine", "too large" if now.oversize > 0.5 else "near the upper limit")

@@ -16,6 +16,7 @@ class Costs:
         pass_: one pass through the bore.
         trial: one trial cut at the mouth.
         measurement: one measurement of two readings.
+        wait: an hour of waiting for a part to come to its room's temperature.
         scrap: a part lost, or set aside as not shown good.
         escape: a bad hole released.
     """
@@ -23,6 +24,7 @@ class Costs:
     pass_: float = 1.0
     trial: float = 0.6
     measurement: float = 0.2
+    wait: float = 6.0
     scrap: float = 60.0
     escape: float = 120.0
 
@@ -44,6 +46,7 @@ class Costs:
             pass_=pass_,
             trial=usual.trial * pass_ if facts.trial is None else float(facts.trial),
             measurement=usual.measurement * pass_ if facts.measurement is None else float(facts.measurement),
+            wait=usual.wait * pass_ if facts.wait is None else float(facts.wait),
             scrap=usual.scrap * pass_ if facts.scrap is None else float(facts.scrap),
             escape=usual.escape * pass_ if facts.escape is None else float(facts.escape),
         )
@@ -58,6 +61,7 @@ class Costs:
             pass_=_decimal(self.pass_),
             trial=_decimal(self.trial),
             measurement=_decimal(self.measurement),
+            wait=_decimal(self.wait),
             scrap=_decimal(self.scrap),
             escape=_decimal(self.escape),
         )

@@ -23,6 +23,7 @@ from borewright.sizing.screw import TAKEN_UP, lock_scatter_with, moved, proved
 from borewright.sizing.supposing import doubts_beside, parted, stepped
 from borewright.sizing.tool_moves import edge_changed, set_tool, tool_widened
 from borewright.sizing.unentered import as_entered, before_pass, before_reading
+from borewright.sizing.waiting import waited
 
 OWN_PROBES: Final = frozenset(each.name for each in INSTRUMENTS if not each.independent)
 """Instruments of the machine that cuts: no independent evidence of what it cut."""
@@ -229,6 +230,8 @@ def fold_bore(belief: Belief, model: Model, event: Effective) -> Belief:
         return _warmed(belief, model, payload)
     if isinstance(payload, b.Clamped | b.Unclamped):
         return _clamped(belief, model, tight=isinstance(payload, b.Clamped))
+    if isinstance(payload, b.Waited):
+        return waited(_readout_left(belief), float(payload.minutes))
     if isinstance(payload, b.Released):
         return replace(belief, status="released")
     if isinstance(payload, b.Quarantined):
@@ -289,6 +292,7 @@ def _after_pass(belief: Belief, now: Gaussian, record: PassRecord) -> Belief:
         awaiting_seat=False,
         passes=belief.passes + (0 if record.trial else 1),
         after_trial=record.trial,
+        waited=False,
         readings=(),
         before_readings=None,
         log_evidence=0.0,
@@ -388,6 +392,7 @@ _FOLDS: Final[dict[tuple[str, str], Step]] = {
             "temperature",
             "clamped",
             "unclamped",
+            "waited",
             "released",
             "quarantined",
             "reopened",

@@ -12,9 +12,10 @@ from borewright.gauging.evidence import SettingReadings, Size, scatter_shown, si
 from borewright.sizing.belief import Belief
 from borewright.sizing.blunders import Reading
 from borewright.sizing.costs import Costs
-from borewright.sizing.gaussian import State
+from borewright.sizing.gaussian import State, unit_row
 from borewright.sizing.measuring import Master, reading_row, setting_sd, thermometer_row
 from borewright.sizing.model import Model
+from borewright.sizing.waiting import WAIT_MINUTES, waited
 
 READINGS: Final = 2
 """Readings that make a measurement."""
@@ -32,8 +33,9 @@ LIKELY_BLUNDER: Final = 0.5
 """Probability from which on a reading is left out of the evidence for a release."""
 
 
-How: TypeAlias = Literal["could be shown", "set anew", "temperature"]
-"""To read again as the gauge is set, to set it on its master anew first, or to take the part's temperature."""
+How: TypeAlias = Literal["could be shown", "set anew", "temperature", "warm part"]
+"""To read again as the gauge is set, to set it on its master anew first, to take the part's temperature, or to let it
+stand until it is nearer to 20 °C."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +62,8 @@ class Further:
         Returns:
             The cost.
         """
-        return self.measurements * costs.measurement + (1.0 - self.shown_in) * otherwise
+        waiting = costs.wait if self.how == "warm part" else 0.0
+        return waiting + self.measurements * costs.measurement + (1.0 - self.shown_in) * otherwise
 
 
 def evidence(belief: Belief) -> list[Reading]:
@@ -195,7 +198,26 @@ def ways_on(belief: Belief, model: Model, rule: Rule) -> list[Further]:
     ways += [_further(belief, model, rule, settings, anew=True, count=n) for n in range(1, fresh + 1)]
     if measurements and belief.part_told[1] > UNTAKEN * model.priors.thermometer.width:
         ways.append(_warmth_taken(belief, model, rule, settings))
+    if not belief.waited:
+        ways.append(_cooled(belief, model, rule))
     return ways
+
+
+def _cooled(belief: Belief, model: Model, rule: Rule) -> Further:
+    """Foresee the size that one measurement gives once the part has stood and its temperature is taken.
+
+    The thermometer's own error shifts it by ``D a``; the coefficient's counts by the warmth that is left.
+    """
+    after = waited(belief, WAIT_MINUTES)
+    row, once = thermometer_row(model)
+    of_hole = unit_row(State.HOLE, State.GAUGE)
+    seen = of_hole - model.growth * (row - unit_row(State.WARMTH))
+    own = model.reading_variance(belief.gauge_scatter_mm) / READINGS + model.growth**2 * once
+    sd = math.sqrt(float(seen @ after.now.covariance @ seen) + own)
+    as_read = float(of_hole @ after.now.mean) + model.growth * after.part_told[0]
+    last = _on_master((as_read,) * READINGS, belief.gauge_told(model), belief.master)
+    size = size_of([last], after, model, once_warm=True)
+    return Further("warm part", 1, _within(size.mm, sd, size.judged_u_mm, model, rule))
 
 
 def _warmth_taken(belief: Belief, model: Model, rule: Rule, settings: Sequence[SettingReadings]) -> Further:

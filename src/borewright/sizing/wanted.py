@@ -11,9 +11,20 @@ from collections.abc import Mapping
 from typing import Final, Literal, TypeAlias
 
 Event: TypeAlias = Literal[
-    "", "seated", "set", "moved", "passed", "hole_checked", "read", "temperature", "set_on", "released", "quarantined"
+    "",
+    "seated",
+    "set",
+    "moved",
+    "passed",
+    "hole_checked",
+    "read",
+    "temperature",
+    "waited",
+    "set_on",
+    "released",
+    "quarantined",
 ]
-Field: TypeAlias = Literal["", "diameter", "lines", "change", "shown_locked", "as_read", "celsius", "size"]
+Field: TypeAlias = Literal["", "diameter", "lines", "change", "shown_locked", "as_read", "celsius", "size", "minutes"]
 
 PUT_IN: Final = "Wipe both tapers and put the tool in the spindle."
 """What is to be done before a tool that was set can cut."""
@@ -76,6 +87,8 @@ def wanted_by(advice: Mapping[str, object], *, in_spindle: bool) -> Wanted:
         return _move(_group(advice, "move"))
     if action == "cut":
         return Wanted("passed", "", {"depth": "trial" if _group(advice, "cut").get("depth") == "trial" else "full"})
+    if action == "wait":
+        return Wanted("waited", "minutes", {"minutes": str(_group(advice, "wait").get("minutes"))})
     if action == "measure":
         return _measurement(advice)
     return _PLAIN.get(action, Wanted("read", "as_read"))

@@ -16,6 +16,7 @@ from borewright.record.payloads.shared import Adjuster
 from borewright.sizing.belief import Belief
 from borewright.sizing.choice import Chosen
 from borewright.sizing.model import Model
+from borewright.sizing.waiting import WAIT_MINUTES
 
 WHY: Final = {
     "released": "The bore is released.",
@@ -39,6 +40,8 @@ WHY: Final = {
     "temperature": "The part's warmth is the largest doubt in its size; a thermometer settles most of it.",
     "could be shown": "It is more likely in than not; more readings, at other depths, may show it.",
     "set anew": "It may be in; set on its master again the gauge errs otherwise, and both settings together show more.",
+    "warm part": "The part's warmth is what keeps it from being shown in: nearer to 20 °C its size is better known.",
+    "waited": "The part stands nearer to 20 °C now; a release asks for what the gauge shows of it as it is.",
     "fresh setting": "The gauge was set anew; what it shows now is worth as much as what it showed before.",
     "own probe": "Only the machine's own probe measured it, with the slides that cut it: that releases no bore.",
     "near the upper limit": "It stands too near the upper limit to be shown in, and a cut can only make it larger.",
@@ -234,6 +237,12 @@ def steps_of(
             "Wipe bore and gauge; use a gauge set on a master, not the machine's probe.",
             "Read the bore twice, a quarter round between.",
         ]
+    if chosen.action == "wait":
+        return [
+            "Stop the spindle; draw the tool clear.",
+            "Let the part, the gauge and its master stand together, out of sun, draught and coolant.",
+            "Take the part's temperature, then read the bore again.",
+        ]
     if chosen.action == "measure":
         return [
             "Stop the spindle; draw the tool clear.",
@@ -316,6 +325,7 @@ def say_action(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: st
         else AGAIN[place][0]
         if place
         else "Measure.",
+        "wait": f"Let the part stand for {WAIT_MINUTES} minutes, then measure again.",
         "release": "Release the bore.",
         "quarantine": "Set the bore aside.",
         "none": "Nothing is left to do.",

@@ -35,7 +35,7 @@ AGAIN: Final[Mapping[Place, tuple[str, str]]] = {
 }
 """Where to measure again, in the fewest words, and what that tells."""
 
-HERE: Final = frozenset({"measure", "check_hole", "release", "quarantine", "none"})
+HERE: Final = frozenset({"measure", "wait", "check_hole", "release", "quarantine", "none"})
 """Actions that leave the hole as it is: what they tell is how it stands now."""
 
 
@@ -180,6 +180,7 @@ def _headline(action: str, advice: Plain, adjuster: str, on: str) -> tuple[str, 
         "check_hole": "Measure the hole",
         "cut": "Cut again, tool as it is" if again else "Cut",
         "measure": "Measure",
+        "wait": "Let the part stand",
         "quarantine": "Set the bore aside",
         "none": "Released" if advice.get("state") == "released" else "Set aside",
     }
@@ -193,7 +194,10 @@ def _is_trial(advice: Plain) -> bool:
 def _under(action: str, *, again: bool) -> str:
     if action == "cut":
         return "" if again else "the pass, through the bore"
-    return {"measure": "what the pass left", "check_hole": "as it is, before the first pass"}.get(action, "")
+    waits = "for an hour, with gauge and master beside it: nearer to 20 °C its size is better known"
+    return {"measure": "what the pass left", "wait": waits, "check_hole": "as it is, before the first pass"}.get(
+        action, ""
+    )
 
 
 def _move(move: Plain, adjuster: str, on: str) -> tuple[str, tuple[Piece, ...], str]:

@@ -139,6 +139,8 @@ def panel_of(wanted: Wanted, unit: Unit, bore: str) -> Panel:
         return Panel("Which ring is the gauge set on?", ring(unit))
     if wanted.event == "temperature":
         return Panel("How warm is the part?", _form(wanted, "Part now", "Enter temperature", "°C"))
+    if wanted.event == "waited":
+        return Panel("Has it stood?", _form(wanted, "Minutes it stood", "It has stood", "min"))
     if wanted.event == "set":
         form = _form(wanted, "Bench shows, tool lock tight", "Enter as measured", unit)
         return Panel("What does the bench show, tool lock tight?", form)
@@ -199,6 +201,7 @@ def others(unit: Unit, adjuster: str, *, moved: bool) -> tuple[Form, ...]:
         Form("temperature", "celsius", "Part as cut", "Enter temperature", "°C", filled='{"of":"part","when":"cut"}'),
         Form("set", "diameter", "Bench shows, tool lock tight", "Tool was set", unit),
         ring(unit),
+        Form("waited", "minutes", "Part left to stand for", "It has stood", "min"),
         Form("noted", "text", "Note for whoever comes after", "Keep the note", filled='{"stream":"bore"}'),
     ]
     if moved:

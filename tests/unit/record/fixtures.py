@@ -28,6 +28,7 @@ ENTRIES: Final[Mapping[tuple[StreamKind, str], Mapping[str, object]]] = {
     ("bore", "temperature"): {"event": "temperature", "of": "part", "celsius": "71.5 F", "when": "cut"},
     ("bore", "clamped"): {"event": "clamped"},
     ("bore", "unclamped"): {"event": "unclamped"},
+    ("bore", "waited"): {"event": "waited", "minutes": "60"},
     ("bore", "advised"): {
         "event": "advised",
         "model": "m-1",

@@ -74,6 +74,13 @@ class Unclamped(Payload):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Waited(Payload):
+    """The part was left to come to its room's temperature."""
+
+    minutes: Decimal = number("for how many minutes.", low="0", high="100000")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Advised(Payload):
     """An advice that somebody acted upon, with the numbers as they were shown."""
 

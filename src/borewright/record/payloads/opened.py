@@ -99,6 +99,9 @@ class CostFacts(Payload):
     pass_: Decimal | None = number("one pass.", low="0.000001", optional=True)
     trial: Decimal | None = number("one trial cut.", low="0", optional=True)
     measurement: Decimal | None = number("one measurement of two readings.", low="0", optional=True)
+    wait: Decimal | None = number(
+        "an hour of waiting for a part to come to its room's temperature.", low="0", optional=True
+    )
     scrap: Decimal | None = number("a part lost or set aside.", low="0", optional=True)
     escape: Decimal | None = number("a bad hole released.", low="0", optional=True)
 
