@@ -90,7 +90,7 @@ def _tell(story: Told, model: Model, entry: Entry) -> None:
     elif event == "set_on":
         half = math.sqrt(0.5) * model.priors.gauge_setting.width
         story.step(eq.gauging(0.0), {"drift": half, "master": half})
-    elif event == "temperature":
+    elif event == "temperature" and entry.get("of") == "part":
         row = _row({State.THERMOMETER: 1.0, State.WARMTH_AT_CUT if entry.get("when") == "cut" else State.WARMTH: 1.0})
         story.see(row, float(str(entry["celsius"])) - 20.0, 0.5 * model.priors.thermometer.width**2)
     elif event in {"read", "hole_checked"}:
