@@ -103,6 +103,8 @@ class Belief:
         doubts: what may lie behind a reading that surprises, ranked.
         last_move: the last change of the tool.
         misses_cut: whether the next pass that is entered is supposed not to cut.
+        misses_move: whether the next move that is entered is supposed not to have been made.
+        lines_off: by how many lines the next move is supposed to be off what is entered.
         history: the passes.
         line: the line along which the last pass was carried, where the tool was not touched since.
         part_told: the part's warmth by thermometer alone, mean and standard deviation, K above 20 °C.
@@ -144,6 +146,8 @@ class Belief:
     doubts: tuple[Doubt, ...] = ()
     last_move: LastMove = LastMove()
     misses_cut: bool = False
+    misses_move: bool = False
+    lines_off: float = 0.0
     history: tuple[PassRecord, ...] = ()
     line: Line | None = None
     part_told: tuple[float, float] = (0.0, 0.0)

@@ -17,7 +17,7 @@ from borewright.sizing.meanings import before_first_move
 from borewright.sizing.measuring import thermometer_row
 from borewright.sizing.mishaps import mishaps_of, with_mishaps
 from borewright.sizing.model import Model
-from borewright.sizing.outlook import Odds, Outlook, Spread, Step, after_cut, half_way
+from borewright.sizing.outlook import FAR_MM, Odds, Outlook, Spread, Step, after_cut, half_way
 from borewright.sizing.plan import Plan, best_plan, with_under_cost
 from borewright.sizing.priors import TYPED
 from borewright.sizing.proving import (
@@ -43,6 +43,10 @@ SETTLED_BY: Final = 6
 HELD_BACK_FROM: Final = 0.01
 """Share of a supposition from which on no move opens so far that the bore would be lost if it were so. Chosen, not
 measured."""
+
+SLIGHT_GAIN: Final = -0.6
+"""Error of a dial's figures below which they are neither those of the radius taken for the diameter nor the other way
+round, but of another unit or none. Chosen, not measured."""
 
 SMALL_GAIN: Final = 0.25
 """Saving, in passes, below which a tool that was just moved is not moved again. Common practice, no source."""
@@ -124,7 +128,21 @@ def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outloo
         unshown = belief.unshown_mm
         most = half_way(belief.tool_mm - unshown, model.upper_mm) - unshown
         outlook = replace(outlook, widest_opening_mm=most, unmoved=not belief.moves)
+    if belief.tool_set:
+        outlook = replace(outlook, widest_opening_mm=min(outlook.widest_opening_mm, _most_as_told(belief, model)))
     return held_back(belief, outlook)
+
+
+def _most_as_told(belief: Belief, model: Model) -> float:
+    """Return the most that one move may open by the adjuster's figures as they were told, mm on the diameter.
+
+    Where one move seemed to show that they are worth next to nothing, it may as well not have been made, and a move as
+    many times longer would drive the tool through the limit. Until a second one has shown the same, none goes further
+    than to the upper limit by the figures as they are.
+    """
+    if model.adjuster.kind != "dial" or belief.now.at(State.GAIN) >= SLIGHT_GAIN:
+        return math.inf
+    return FAR_MM if belief.moves > 1 else max(model.upper_mm - belief.tool_mm, 0.0)
 
 
 def held_back(belief: Belief, outlook: Outlook) -> Outlook:

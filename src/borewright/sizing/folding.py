@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from decimal import Decimal
 from math import hypot, sqrt
 from typing import Final, TypeAlias
 
@@ -22,7 +23,7 @@ from borewright.sizing.model import Model, clamped, cut, unclamped
 from borewright.sizing.screw import TAKEN_UP, lock_scatter_with, moved, proved
 from borewright.sizing.supposing import doubts_beside, parted, stepped
 from borewright.sizing.tool_moves import edge_changed, set_tool, tool_widened
-from borewright.sizing.unentered import as_entered, before_pass, before_reading
+from borewright.sizing.unentered import as_entered, before_move, before_pass, before_reading
 
 OWN_PROBES: Final = frozenset(each.name for each in INSTRUMENTS if not each.independent)
 """Instruments of the machine that cuts: no independent evidence of what it cut."""
@@ -69,10 +70,11 @@ def _most(belief: Belief, model: Model, event: Effective) -> Callable[[Belief], 
 
 
 def _parted(belief: Belief, model: Model, event: Effective) -> Belief:
-    """Hold beside each other what an event may mean: what a dial's lines are worth, and what was not entered."""
+    """Hold beside each other what an event may mean: what a dial's lines are worth, and what went otherwise."""
     payload = event.payload
     if isinstance(payload, t.Moved):
-        return parted(belief, before_first_move(belief, model))
+        lines = None if payload.lines is None else float(payload.lines)
+        return parted(belief, (*before_first_move(belief, model), *before_move(belief, model, lines)))
     if isinstance(payload, b.Passed):
         trial = payload.depth == "trial"
         moved_before = () if trial else before_pass(belief, model)
@@ -245,6 +247,10 @@ def _clamped(belief: Belief, model: Model, *, tight: bool) -> Belief:
 
 
 def _moved(belief: Belief, model: Model, payload: t.Moved) -> Belief:
+    if belief.misses_move:
+        return replace(belief, misses_move=False, awaiting_seat=False, uncut_move=True)
+    if belief.lines_off and payload.lines is not None:
+        payload = replace(payload, lines=payload.lines + Decimal(belief.lines_off))
     move = moved(belief.now, model, belief.play, payload, belief.last_move.readout)
     return replace(
         belief,
@@ -253,6 +259,7 @@ def _moved(belief: Belief, model: Model, payload: t.Moved) -> Belief:
         awaiting_seat=False,
         uncut_move=True,
         moves=belief.moves + 1,
+        lines_off=0.0,
         unshown_mm=max(0.0, belief.unshown_mm + move.change_mm),
         last_move=LastMove(change_mm=move.change_mm, lines=move.lines, readout=move.readout),
     )

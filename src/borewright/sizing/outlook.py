@@ -17,6 +17,9 @@ from borewright.sizing.screw import TAKEN_UP, Play, ReadoutMoves
 MIDDLE_WORTH: Final = 0.05
 """What a good hole at a limit costs more than one in the middle, in passes. Common practice, no source."""
 
+FAR_MM: Final = 3.0
+"""A reading or setting further than this from what it can be is taken for a slip of unit or of radius, and no move is
+entered or advised that is longer."""
 
 Spread: TypeAlias = tuple[tuple[float, float, float], ...]
 """A size under each of several suppositions: the odds of the supposition, mean and standard deviation, mm."""

@@ -36,8 +36,14 @@ BUILT_UP, MISCOUNTED, CHIP = 0.01, 0.01, 0.005
 """Shares of passes cut large by a built-up edge, of moves counted a line wrong, and odds of a chip on the taper at a
 seating. Common practice, no source."""
 
+UNMADE, TURNED = 0.003, 0.001
+"""Odds that a move was entered and not made, and share of moves of half a turn and more that are a whole turn off.
+Common practice, no source."""
+
 WITHOUT: Final[dict[str, float]] = {
-    **dict.fromkeys(("land", "misspoken", "unentered", "stick", "miscount", "chip", "built_up"), 0.0),
+    **dict.fromkeys(
+        ("land", "misspoken", "unentered", "unmade", "turned", "stick", "miscount", "chip", "built_up"), 0.0
+    ),
     **dict.fromkeys(("blunting", "new_edge", "taper", "bell", "deep", "clamps"), 0.0),
     "lock_return": 1.0,
 }
@@ -119,6 +125,8 @@ class Priors:
         miscount: share of moves of a dial that are a line off.
         misspoken: odds that a line of an unproved dial is worth something else than was told.
         unentered: odds that a move was made and not entered, where a pass is entered without one.
+        unmade: odds that a move was entered and not made, where no readout shows it.
+        turned: share of moves of a dial, of half a turn and more, that are a whole turn off.
         chip: odds of a chip on the taper at a seating.
         built_up: share of passes that a built-up edge cuts large.
         blunting: what push-off grows by in a pass as the edge blunts, a share.
@@ -166,6 +174,8 @@ class Priors:
     miscount: Prior
     misspoken: Prior
     unentered: Prior
+    unmade: Prior
+    turned: Prior
     chip: Prior
     built_up: Prior
     blunting: Prior
@@ -391,6 +401,12 @@ def _adjuster_priors(start: Start, tool: ToolFacts) -> dict[str, Prior]:
     return {
         "stick": _mm(0.0 if adjuster.kind == "direct" else 0.002, 0.0, COMMON, "moves that may stick"),
         "miscount": Prior(MISCOUNTED if dial else 0.0, 0.0, COMMON, "1", "share of moves that are a line off"),
+        "unmade": Prior(
+            0.0 if adjuster.kind == "direct" else UNMADE, 0.0, COMMON, "1", "odds that a move was entered and not made"
+        ),
+        "turned": Prior(
+            TURNED if adjuster.lines_per_turn else 0.0, 0.0, COMMON, "1", "share of moves that are a whole turn off"
+        ),
         "misspoken": Prior(misspoken, 0.0, COMMON, "1", "odds that a line is worth something else than told"),
         "gain": Prior(0.0, 0.006 if dial else 0.002, COMMON, "1", "error of the adjuster's figures"),
         "move": _mm(0.0, math.hypot(reading_error, screw_error), COMMON, "one move of the adjuster"),

@@ -19,9 +19,7 @@ from borewright.sizing.advice import release_values
 from borewright.sizing.belief import Belief
 from borewright.sizing.judging import judge
 from borewright.sizing.model import Model
-
-FAR_MM: Final = 3.0
-"""A reading or setting further than this from what it can be is taken for a slip of unit or of radius."""
+from borewright.sizing.outlook import FAR_MM
 
 FAR_MASTER: Final = 0.25
 """A master further than this share from the bore is another bore's. Common practice, no source."""
