@@ -25,6 +25,7 @@ from borewright.sizing.priors import NORMAL_95, Prior
 from borewright.sizing.save_hole import ways_to_save
 from borewright.sizing.save_words import ways_plain
 from borewright.sizing.screw import shown_for
+from borewright.sizing.settings_apart import ANEW
 from borewright.sizing.supposing import between, parts
 from borewright.sizing.words import (
     WHY,
@@ -116,7 +117,7 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
     advice |= _cuts(chosen, show)
     if chosen.action == "measure":
         own = {"with": "own gauge"} if chosen.ground == "own probe" else {}
-        advice["measure"] = {"setting": "anew" if chosen.ground == "set anew" else "same", **own}
+        advice["measure"] = {"setting": "anew" if chosen.ground in ANEW else "same", **own}
     if ways := ways_to_save(belief, chosen):
         advice["save"] = ways_plain(ways, costs.pass_, unit)
     if chosen.judged is not None:

@@ -121,6 +121,7 @@ class Belief:
         gauge_scatter_mm: scatter of one reading in force.
         gauge_scatter_dof: degrees of freedom of that; None where it is no estimate from few.
         gauge_number: the gauge's event that began the present setting; 0 for the one it had.
+        gauge_off: whether a re-check showed that the gauge is not as it was set, and it was not set since.
         own_probe: whether the gauge is the machine's own probe, by its record.
         clamped: whether the part is in its clamps.
         log_evidence: logarithm of how likely the readings that are weighed together were beforehand.
@@ -163,6 +164,7 @@ class Belief:
     gauge_scatter_mm: float = 0.0
     gauge_scatter_dof: float | None = None
     gauge_number: int = 0
+    gauge_off: bool = False
     own_probe: bool = False
     clamped: bool = True
     log_evidence: float = 0.0

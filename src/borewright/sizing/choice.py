@@ -29,6 +29,7 @@ from borewright.sizing.proving import (
     inside,
     ways_on,
 )
+from borewright.sizing.settings_apart import setting_wanted
 from borewright.sizing.supposing import parted, parts
 from borewright.sizing.tool_moves import tool_widened
 
@@ -191,6 +192,8 @@ def choose(belief: Belief, model: Model, costs: Costs, rule: Rule, bench_step_mm
         return _set_or_check(moment, bench_step_mm)
     if belief.uncut_move:
         return _cut_or_mend(moment)
+    if belief.gauge_off:
+        return moment.do("measure", "gauge off")
     if belief.history and len(evidence(belief)) < READINGS and not belief.after_trial:
         return moment.do("measure", "second reading" if belief.readings else "first reading")
     if belief.after_trial and len(belief.readings) < READINGS:
@@ -342,25 +345,37 @@ def _last_unmoved(belief: Gaussian, outlook: Outlook) -> Plan:
     return Plan((step,), outlook.cost_of(trial=False) + outlook.final_cost(step))
 
 
-def _release_or_go_on(moment: _Moment) -> Chosen:
-    belief, judged, costs = moment.belief, moment.judged, moment.outlook.costs
-    readings = len(evidence(belief))
+def _by_verdict(moment: _Moment, judged: Judged) -> Chosen | None:
+    """Choose by what the evidence says of the hole as it is; None where it leaves it to be cut on."""
+    belief, model = moment.belief, moment.outlook.model
     now = moment.outlook.odds(belief.hole_mm, belief.now.sd(State.HOLE))
-    if belief.history and judged is not None:
-        if judged.verdict == "in":
-            more_helps = readings < 2 * READINGS and judged.probability < SURE
-            return moment.do("measure", "make sure") if more_helps else moment.do("release", "shown in")
-        if judged.verdict == "not shown" and (ground := _measuring_on(moment, judged)):
-            return moment.do("measure", ground)
-        if judged.size.mm >= moment.outlook.model.diameter_mm:
-            # A cut can only make it larger; to cut for the sake of other readings would be to ask until one says in.
-            return moment.do("quarantine", "too large" if now.oversize > 0.5 else "near the upper limit")
-        if not moment.outlook.can_show and now.in_tolerance > 0.5:
-            return moment.do("quarantine", "cannot be shown")
+    too_large = judged.size.mm >= model.diameter_mm
+    if asked := setting_wanted(belief, lost=too_large and judged.verdict == "out"):
+        return moment.do("measure", asked)
+    if judged.verdict == "in":
+        more_helps = len(evidence(belief)) < 2 * READINGS and judged.probability < SURE
+        return moment.do("measure", "make sure") if more_helps else moment.do("release", "shown in")
+    if judged.verdict == "not shown" and (ground := _measuring_on(moment, judged)):
+        return moment.do("measure", ground)
+    if too_large:
+        # A cut can only make it larger; to cut for the sake of other readings would be to ask until one says in.
+        lost = "too large" if now.oversize > 0.5 else "near the upper limit"
+        asked = setting_wanted(belief, lost=True)
+        return moment.do("measure", asked) if asked else moment.do("quarantine", lost)
+    if not moment.outlook.can_show and now.in_tolerance > 0.5:
+        return moment.do("quarantine", "cannot be shown")
+    return None
+
+
+def _release_or_go_on(moment: _Moment) -> Chosen:
+    belief, judged, costs, model = moment.belief, moment.judged, moment.outlook.costs, moment.outlook.model
+    now = moment.outlook.odds(belief.hole_mm, belief.now.sd(State.HOLE))
+    if belief.history and judged is not None and (chosen := _by_verdict(moment, judged)):
+        return chosen
     outlook = with_under_cost(belief.now, moment.outlook)
     best = _best_or_cut_again(belief, outlook)
     if best is None or best.cost >= costs.scrap:
-        ground = "too large" if belief.hole_mm > moment.outlook.model.upper_mm else "nothing left to cut"
+        ground = "too large" if belief.hole_mm > model.upper_mm else "nothing left to cut"
         return moment.do("quarantine", ground)
     if _worth_a_temperature(moment, best):
         return moment.do("measure", "temperature")

@@ -21,6 +21,7 @@ from borewright.sizing.meanings import before_first_move
 from borewright.sizing.measuring import Master, drift_seen, gauge_set, warmth_taken
 from borewright.sizing.model import Model, clamped, cut, unclamped
 from borewright.sizing.screw import TAKEN_UP, lock_scatter_with, moved, proved
+from borewright.sizing.settings_apart import found_off, weighed_apart
 from borewright.sizing.supposing import doubts_beside, parted, stepped
 from borewright.sizing.tool_moves import edge_changed, set_tool, tool_widened
 from borewright.sizing.unentered import as_entered, before_move, before_pass, before_reading
@@ -163,10 +164,13 @@ def fold_gauge(belief: Belief, model: Model, event: Effective) -> Belief:
             master=master,
             masters=masters,
             gauge_number=event.number,
+            gauge_off=False,
         )
     if isinstance(payload, g.Rechecked):
         off, master = payload.as_read.mm - payload.size.mm, _master(payload)
         drift, variance = drift_seen(model, off, master, belief.set_told[0], belief.gauge_scatter_mm)
+        if (off_master := found_off(belief, model, drift, variance)) is not None:
+            return off_master
         belief = _narrowed(belief, lambda joint: joint.measured(unit_row(State.DRIFT), drift, variance)[0])
         return replace(belief, drifts=(*belief.drifts, (drift, variance)))
     if isinstance(payload, g.Described):
@@ -338,7 +342,7 @@ def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChe
     placed = any(reading.place is not NOWHERE for reading in (*old, new))
     weighed = weigh(base, model, (*old, new), replace(before, placed=placed))
     kept = belief.readings[: len(belief.readings) - len(old)]
-    return replace(
+    after = replace(
         belief,
         now=weighed.belief,
         before_readings=base,
@@ -348,6 +352,7 @@ def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChe
         doubts=weighed.doubts,
         log_evidence=weighed.log_evidence,
     )
+    return weighed_apart(after, model) if kept else after
 
 
 def _held(belief: Belief, model: Model, state: str | None) -> Belief:

@@ -16,6 +16,7 @@ from borewright.record.payloads.shared import Adjuster
 from borewright.sizing.belief import Belief
 from borewright.sizing.choice import Chosen
 from borewright.sizing.model import Model
+from borewright.sizing.settings_apart import ANEW
 
 WHY: Final = {
     "released": "The bore is released.",
@@ -39,6 +40,9 @@ WHY: Final = {
     "temperature": "The part's warmth is the largest doubt in its size; a thermometer settles most of it.",
     "could be shown": "It is more likely in than not; more readings, at other depths, may show it.",
     "set anew": "It may be in; set on its master again the gauge errs otherwise, and both settings together show more.",
+    "sure it is lost": "It reads too large on one setting of the gauge; before it is lost, another must say so too.",
+    "settings differ": "The settings of the gauge contradict each other; a third tells which of them was wrong.",
+    "gauge off": "The gauge is not as it was set: what it showed since counts for nothing until it is set anew.",
     "fresh setting": "The gauge was set anew; what it shows now is worth as much as what it showed before.",
     "own probe": "Only the machine's own probe measured it, with the slides that cut it: that releases no bore.",
     "near the upper limit": "It stands too near the upper limit to be shown in, and a cut can only make it larger.",
@@ -222,7 +226,7 @@ def steps_of(
         ]
     if chosen.ground == "temperature":
         return ["Stop the spindle.", "Take the part's temperature near the bore.", "Read the gauge once more."]
-    if chosen.ground == "set anew":
+    if chosen.ground in ANEW:
         return [
             "Stop the spindle; draw the tool clear.",
             "Wipe gauge feet and master; set the gauge on its master again and enter that.",
@@ -308,7 +312,7 @@ def say_action(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: st
         if chosen.ground == "spring pass"
         else "Cut.",
         "measure": "Set the gauge on its master again, then measure."
-        if chosen.ground == "set anew"
+        if chosen.ground in ANEW
         else "Take the part's temperature, then measure again."
         if chosen.ground == "temperature"
         else "Measure it with a gauge of its own."
