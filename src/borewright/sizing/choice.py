@@ -45,6 +45,9 @@ HELD_BACK_FROM: Final = 0.01
 """Share of a supposition from which on no move opens so far that the bore would be lost if it were so. Chosen, not
 measured."""
 
+LITTLE_LIKELY: Final = 0.1
+"""Share up to which suppositions do not keep the tool from being opened at all. Chosen, not measured."""
+
 SLIGHT_GAIN: Final = -0.6
 """Error of a dial's figures below which they are neither those of the radius taken for the diameter nor the other way
 round, but of another unit or none. Chosen, not measured."""
@@ -149,6 +152,9 @@ def _most_as_told(belief: Belief, model: Model) -> float:
 def held_back(belief: Belief, outlook: Outlook) -> Outlook:
     """Open no further than keeps the hole under its upper limit also if what is likely enough to be otherwise is so.
 
+    What is little likely and would not even let the next pass cut does not hold it back: the edge would rub at the same
+    place for ever. The move is then to be watched with an indicator.
+
     Args:
         belief: what is believed, with what is supposed beside it.
         outlook: what plans are judged by.
@@ -156,15 +162,19 @@ def held_back(belief: Belief, outlook: Outlook) -> Outlook:
     Returns:
         The outlook with the opening held back, until a cut has told the suppositions apart.
     """
-    most = outlook.widest_opening_mm
+    least = max(outlook.model.adjuster.grain_mm, belief.hole_mm + outlook.model.priors.min_depth.value - belief.tool_mm)
+    reaches, stuck = [outlook.widest_opening_mm], 0.0
     for share, each in parts(belief)[1:]:
         if share < HELD_BACK_FROM or not each.tool_set:
             continue
         seen = replace(outlook, play=each.play, readout=None, standing=None)
         last = foresee(each.now, seen, change_for(each.now, seen, outlook.model.diameter_mm)).step
-        reach = change_for(each.now, seen, outlook.model.upper_mm - 2.0 * last.sd_mm)
-        most = min(most, max(reach, 0.0))
-    return replace(outlook, widest_opening_mm=most)
+        reach = max(change_for(each.now, seen, outlook.model.upper_mm - 2.0 * last.sd_mm), 0.0)
+        if reach >= least or stuck + share > LITTLE_LIKELY:
+            reaches.append(reach)
+        else:
+            stuck += share
+    return replace(outlook, widest_opening_mm=min(reaches), watched=stuck > 0.0)
 
 
 def choose(belief: Belief, model: Model, costs: Costs, rule: Rule, bench_step_mm: float = 0.001) -> Chosen:

@@ -77,6 +77,10 @@ AGAIN: Final[Mapping[Place, tuple[str, str]]] = {
 AGAIN_ON: Final = frozenset({"surprise", "second reading", "make sure", "could be shown"})
 """Grounds on which a hole that was read is measured again, with nothing else to be done first."""
 
+WATCHED: Final = (
+    "Put an indicator on the tip and watch it as you turn: no move has shown yet what a line is worth. Where it goes "
+    "much further than the move says, turn back and describe the adjuster anew."
+)
 HEIGHT: Final = "An inclined slide changes the tool's length too: check the depth stop where it matters."
 
 
@@ -278,6 +282,8 @@ def cautions_of(chosen: Chosen, model: Model) -> list[str]:
             f"By {chosen.outlook.rule.text} no reading with this gauge can show this tolerance: "
             "a better master, a closer temperature or a gauge with less scatter is needed before the last pass.",
         )
+    if chosen.action == "move_and_cut" and chosen.outlook.watched:
+        cautions.insert(0, WATCHED)
     if chosen.action == "set":
         cautions.append(HEAVY)
     if chosen.action == "move_and_cut" and model.adjuster.kind != "offset":
