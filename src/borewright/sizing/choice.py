@@ -8,16 +8,17 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal, TypeAlias
 
 from borewright.gauging.conformity import Rule
-from borewright.sizing.ahead import carried, change_for, foresee, measured_next, most_opening, move, stand_still
+from borewright.sizing.ahead import carried, foresee, measured_next, most_opening, move, stand_still
 from borewright.sizing.belief import Belief
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State
+from borewright.sizing.holding_back import held_back, most_as_told
 from borewright.sizing.judging import Judged, judge
 from borewright.sizing.meanings import before_first_move
 from borewright.sizing.measuring import thermometer_row
 from borewright.sizing.mishaps import mishaps_of, with_mishaps
 from borewright.sizing.model import Model
-from borewright.sizing.outlook import FAR_MM, Odds, Outlook, Spread, Step, after_cut, half_way
+from borewright.sizing.outlook import Odds, Outlook, Spread, Step, after_cut, half_way
 from borewright.sizing.plan import Plan, best_plan, with_under_cost
 from borewright.sizing.priors import TYPED
 from borewright.sizing.proving import (
@@ -40,17 +41,6 @@ SURE: Final = 0.98
 
 SETTLED_BY: Final = 6
 """Readings after which those that do not agree are left to the weighing. Common practice, no source."""
-
-HELD_BACK_FROM: Final = 0.01
-"""Share of a supposition from which on no move opens so far that the bore would be lost if it were so. Chosen, not
-measured."""
-
-LITTLE_LIKELY: Final = 0.1
-"""Share up to which suppositions do not keep the tool from being opened at all. Chosen, not measured."""
-
-SLIGHT_GAIN: Final = -0.6
-"""Error of a dial's figures below which they are neither those of the radius taken for the diameter nor the other way
-round, but of another unit or none. Chosen, not measured."""
 
 SMALL_GAIN: Final = 0.25
 """Saving, in passes, below which a tool that was just moved is not moved again. Common practice, no source."""
@@ -133,48 +123,8 @@ def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outloo
         most = half_way(belief.tool_mm - unshown, model.upper_mm) - unshown
         outlook = replace(outlook, widest_opening_mm=most, unmoved=not belief.moves)
     if belief.tool_set:
-        outlook = replace(outlook, widest_opening_mm=min(outlook.widest_opening_mm, _most_as_told(belief, model)))
+        outlook = replace(outlook, widest_opening_mm=min(outlook.widest_opening_mm, most_as_told(belief, model)))
     return held_back(belief, outlook)
-
-
-def _most_as_told(belief: Belief, model: Model) -> float:
-    """Return the most that one move may open by the adjuster's figures as they were told, mm on the diameter.
-
-    Where one move seemed to show that they are worth next to nothing, it may as well not have been made, and a move as
-    many times longer would drive the tool through the limit. Until a second one has shown the same, none goes further
-    than to the upper limit by the figures as they are.
-    """
-    if model.adjuster.kind != "dial" or belief.now.at(State.GAIN) >= SLIGHT_GAIN:
-        return math.inf
-    return FAR_MM if belief.moves > 1 else max(model.upper_mm - belief.tool_mm, 0.0)
-
-
-def held_back(belief: Belief, outlook: Outlook) -> Outlook:
-    """Open no further than keeps the hole under its upper limit also if what is likely enough to be otherwise is so.
-
-    What is little likely and would not even let the next pass cut does not hold it back: the edge would rub at the same
-    place for ever. The move is then to be watched with an indicator.
-
-    Args:
-        belief: what is believed, with what is supposed beside it.
-        outlook: what plans are judged by.
-
-    Returns:
-        The outlook with the opening held back, until a cut has told the suppositions apart.
-    """
-    least = max(outlook.model.adjuster.grain_mm, belief.hole_mm + outlook.model.priors.min_depth.value - belief.tool_mm)
-    reaches, stuck = [outlook.widest_opening_mm], 0.0
-    for share, each in parts(belief)[1:]:
-        if share < HELD_BACK_FROM or not each.tool_set:
-            continue
-        seen = replace(outlook, play=each.play, readout=None, standing=None)
-        last = foresee(each.now, seen, change_for(each.now, seen, outlook.model.diameter_mm)).step
-        reach = max(change_for(each.now, seen, outlook.model.upper_mm - 2.0 * last.sd_mm), 0.0)
-        if reach >= least or stuck + share > LITTLE_LIKELY:
-            reaches.append(reach)
-        else:
-            stuck += share
-    return replace(outlook, widest_opening_mm=min(reaches), watched=stuck > 0.0)
 
 
 def choose(belief: Belief, model: Model, costs: Costs, rule: Rule, bench_step_mm: float = 0.001) -> Chosen:
@@ -267,6 +217,8 @@ def _freed(belief: Belief, model: Model, mean_mm: float, sd_mm: float) -> tuple[
 
 
 def _set_or_check(moment: _Moment, grain: float) -> Chosen:
+    if chosen := _as_it_is(moment):
+        return chosen
     belief, outlook = moment.belief.now, with_under_cost(moment.belief.now, moment.outlook)
     best = best_plan(belief, outlook)
     if best is None:
@@ -276,6 +228,16 @@ def _set_or_check(moment: _Moment, grain: float) -> Chosen:
     change = math.floor(best.steps[0].change_mm / grain) * grain
     step = foresee(belief, outlook, change, trial=best.steps[0].trial).step
     return moment.cut("set", "set first" if len(best.steps) > 1 else "set last", best, step)
+
+
+def _as_it_is(moment: _Moment) -> Chosen | None:
+    """Choose for a hole that may be to size, or over it, before anything was cut; None where it is under size."""
+    belief, judged = moment.belief, moment.judged
+    if moment.outlook.odds(belief.hole_mm, belief.now.sd(State.HOLE)).undersize > 0.5:
+        return None
+    if judged is None or len(evidence(belief)) < READINGS:
+        return moment.do("measure" if belief.readings else "check_hole", "near size")
+    return _by_verdict(moment, judged)
 
 
 def _worth_checking(moment: _Moment, best: Plan) -> bool:

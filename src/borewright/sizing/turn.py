@@ -51,7 +51,7 @@ def check_turn(payload: Payload, kind: str, belief: Belief, model: Model) -> Non
             raise OutOfTurnError("The hole was cut already.", given=kind, right="Record what the gauge shows as read.")
         check_size(payload.as_read, belief.hole_mm, "as_read", "A reading")
     elif isinstance(payload, t.Set):
-        check_size(payload.diameter, model.diameter_mm, "diameter", "A set diameter")
+        _check_set(payload, belief, model)
     elif isinstance(payload, t.Moved):
         _need_tool(belief, "The tool was not set yet.")
         _check_move(payload, model)
@@ -199,6 +199,12 @@ def _slip(mm: float, about_mm: float) -> str:
         if abs(mm * factor - about_mm) <= FAR_MM:
             return words
     return "Give the whole diameter, with its unit."
+
+
+def _check_set(payload: t.Set, belief: Belief, model: Model) -> None:
+    """Check that a tool is set about the size or, with much stock, between it and the hole as it is."""
+    if not belief.hole_mm <= payload.diameter.mm <= model.diameter_mm:
+        check_size(payload.diameter, model.diameter_mm, "diameter", "A set diameter")
 
 
 def _check_move(payload: t.Moved, model: Model) -> None:

@@ -22,6 +22,7 @@ WHY: Final = {
     "released": "The bore is released.",
     "quarantined": "The bore is set aside; reopen it to go on.",
     "surprise": "The last reading does not fit: one at the same place tells a misreading from a hole that is so.",
+    "near size": "As it is it may be to size already, or over it: that is measured before anything is cut.",
     "check pays": "Knowing the hole before the first pass is worth more than the minute that it takes.",
     "set first": "Nobody knows the push-off yet: the first pass stays under the upper limit even if there is none.",
     "set last": "There is stock for one pass only, and it stays under the upper limit even with no push-off.",
@@ -74,7 +75,7 @@ AGAIN: Final[Mapping[Place, tuple[str, str]]] = {
 }
 """How measuring again is said, and how it is done. A misreading shows at the same place, the hole's form elsewhere."""
 
-AGAIN_ON: Final = frozenset({"surprise", "second reading", "make sure", "could be shown"})
+AGAIN_ON: Final = frozenset({"surprise", "second reading", "make sure", "could be shown", "near size"})
 """Grounds on which a hole that was read is measured again, with nothing else to be done first."""
 
 WATCHED: Final = (
