@@ -10,7 +10,7 @@ from borewright.sizing.ahead import change_for, foresee
 from borewright.sizing.belief import Belief
 from borewright.sizing.gaussian import State
 from borewright.sizing.model import Model
-from borewright.sizing.outlook import FAR_MM, Outlook
+from borewright.sizing.outlook import FAR_MM, Outlook, half_way
 from borewright.sizing.supposing import parts
 
 HELD_BACK_FROM: Final = 0.01
@@ -47,8 +47,8 @@ def most_as_told(belief: Belief, model: Model) -> float:
 def held_back(belief: Belief, outlook: Outlook) -> Outlook:
     """Open no further than keeps the hole under its upper limit also if what is likely enough to be otherwise is so.
 
-    What is little likely and would not even let the next pass cut does not hold it back: the edge would rub at the same
-    place for ever. The move is then to be watched with an indicator.
+    What is little likely does not hold back a tool that would only rub where it stands, and go on rubbing there. It is
+    then opened by no more than half the way, and watched with an indicator.
 
     Args:
         belief: what is believed, with what is supposed beside it.
@@ -57,16 +57,17 @@ def held_back(belief: Belief, outlook: Outlook) -> Outlook:
     Returns:
         The outlook with the opening held back, until a cut has told the suppositions apart.
     """
-    least = max(outlook.model.adjuster.grain_mm, belief.hole_mm + outlook.model.priors.min_depth.value - belief.tool_mm)
+    model = outlook.model
+    to_cut = belief.hole_mm + model.priors.min_depth.value - belief.tool_mm
     reaches, stuck = [outlook.widest_opening_mm], 0.0
     for share, each in parts(belief)[1:]:
         if share < HELD_BACK_FROM or not each.tool_set:
             continue
         seen = replace(outlook, play=each.play, readout=None, standing=None)
-        last = foresee(each.now, seen, change_for(each.now, seen, outlook.model.diameter_mm)).step
-        reach = max(change_for(each.now, seen, outlook.model.upper_mm - 2.0 * last.sd_mm), 0.0)
-        if reach >= least or stuck + share > LITTLE_LIKELY:
-            reaches.append(reach)
-        else:
+        last = foresee(each.now, seen, change_for(each.now, seen, model.diameter_mm)).step
+        reach = max(change_for(each.now, seen, model.upper_mm - 2.0 * last.sd_mm), 0.0)
+        if reach < max(to_cut, model.adjuster.grain_mm) and to_cut > 0.0 and stuck + share <= LITTLE_LIKELY:
             stuck += share
+            reach = max(to_cut, half_way(belief.tool_mm, model.upper_mm))
+        reaches.append(reach)
     return replace(outlook, widest_opening_mm=min(reaches), watched=stuck > 0.0)

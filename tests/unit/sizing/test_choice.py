@@ -12,10 +12,7 @@ from borewright.gauging.conformity import Rule
 from borewright.sizing.choice import outlook_of
 from borewright.sizing.costs import Costs
 from borewright.sizing.judging import judge
-from borewright.sizing.meanings import INCHES
 from borewright.sizing.proving import evidence
-from borewright.sizing.supposing import parts
-from borewright.sizing.words import WATCHED
 from tests.unit.sizing.plain import DIRECT, Entry, bore, expected_reading_mm, mm, read, readings, setting, temperature
 
 PASS: Entry = {"event": "passed"}
@@ -182,38 +179,6 @@ def test_a_coarse_dial_is_not_turned_to_and_fro() -> None:
         assert isinstance(move, dict)
         worked.record({"event": "moved", "lines": move["lines"]})
         assert worked.advise()["action"] == "cut", mm(hole)
-
-
-def test_what_is_little_likely_does_not_leave_the_edge_to_rub_for_ever() -> None:
-    """Two moves of one line have not shown whether the figures are inches; 0.2 mm is left, and the tool must move."""
-    worked = bore(
-        *setting(64.807),
-        {"event": "passed", "depth": "trial"},
-        temperature(21.0, "cut"),
-        temperature(20.7),
-        *readings((64.796, 64.797)),
-        {"event": "moved", "lines": "-1"},
-        *readings((64.793, 64.791)),
-        {"event": "moved", "lines": "+1"},
-        {"event": "passed", "depth": "trial"},
-        temperature(20.5, "cut"),
-        temperature(20.4),
-        *readings((64.798, 64.796)),
-        callout="65 ±0.011 mm",
-        hole={"size": "64.4799 mm", "within": "0.0157 mm"},
-        adjuster={"kind": "dial", "on": "not known", "line": "0.005 mm", "lines_per_turn": 50},
-        gauge={"step": "0.001 mm", "scatter": "0.0011 mm", "bias": "0.0009 mm"},
-        push_off={"guess": "0.0122 mm", "at": "0.25 mm", "factor": "1.492"},
-        material="alloy steel",
-        tool={"bench": "0.0035 mm", "seat": "0.003 mm"},
-        min_depth="0.03 mm",
-        temperature={"spread": "1", "within": "0.32"},
-    )
-    assert any(share > 0.01 and INCHES in each.supposed for share, each in parts(worked.belief))
-    advice: Any = worked.advise()
-    assert advice["action"] == "move_and_cut"
-    assert advice["move"]["direction"] == "open"
-    assert advice["cautions"][0] == WATCHED
 
 
 def checked(*as_read_mm: float) -> list[Entry]:
