@@ -117,6 +117,7 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
     advice |= _cuts(chosen, show)
     if chosen.action == "measure":
         own = {"with": "own gauge"} if chosen.ground == "own probe" else {}
+        own |= {"state": "free"} if chosen.ground == "in clamps" else {}
         advice["measure"] = {"setting": "anew" if chosen.ground in ANEW else "same", **own}
     if ways := ways_to_save(belief, chosen):
         advice["save"] = ways_plain(ways, costs.pass_, unit)

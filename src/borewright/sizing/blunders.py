@@ -54,6 +54,7 @@ class Reading:
         place: where in the bore it was taken.
         state: how the part was held, in words; empty where nobody said.
         probe: whether the machine's own probe took it.
+        in_clamps: whether the part was in clamps that may change the bore when they are let go.
     """
 
     number: int
@@ -63,6 +64,7 @@ class Reading:
     place: Place = NOWHERE
     state: str = ""
     probe: bool = False
+    in_clamps: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from borewright.sizing.belief import Belief
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State
 from borewright.sizing.holding_back import held_back, most_as_told
-from borewright.sizing.judging import Judged, judge
+from borewright.sizing.judging import IN_CLAMPS, Judged, judge
 from borewright.sizing.meanings import before_first_move
 from borewright.sizing.measuring import thermometer_row
 from borewright.sizing.mishaps import mishaps_of, with_mishaps
@@ -322,6 +322,8 @@ def _by_verdict(moment: _Moment, judged: Judged) -> Chosen | None:
     belief, model = moment.belief, moment.outlook.model
     now = moment.outlook.odds(belief.hole_mm, belief.now.sd(State.HOLE))
     too_large = judged.size.mm >= model.diameter_mm
+    if too_large and any(reading.in_clamps for reading in evidence(belief)):
+        return moment.do("measure", "in clamps")
     if asked := setting_wanted(belief, lost=too_large and judged.verdict == "out"):
         return moment.do("measure", asked)
     if judged.verdict == "in":
@@ -374,7 +376,7 @@ def _measuring_on(moment: _Moment, judged: Judged) -> str:
     """Return the ground on which to go on measuring a hole that is not shown in; empty where that does not pay."""
     belief, model, costs = moment.belief, moment.outlook.model, moment.outlook.costs
     if judged.why:
-        return "own probe"
+        return "in clamps" if judged.why == IN_CLAMPS else "own probe"
     if sum(r.gauge_number == belief.gauge_number for r in evidence(belief)) < READINGS:
         return "fresh setting"
     otherwise = costs.scrap

@@ -337,6 +337,7 @@ def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChe
         place=_place(payload),
         state=payload.state or "",
         probe=belief.own_probe if payload.probe is None else payload.probe,
+        in_clamps=belief.clamped and model.priors.clamps.value > 0.0,
     )
     before = replace(belief.circumstances, trial=trial)
     placed = any(reading.place is not NOWHERE for reading in (*old, new))

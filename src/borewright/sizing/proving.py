@@ -66,6 +66,8 @@ class Further:
 def evidence(belief: Belief) -> list[Reading]:
     """Return the readings that count for a release: of the finished hole, and not blunders.
 
+    Of a bore that its clamps may have changed, those taken in them no longer count once they are let go.
+
     Args:
         belief: what is believed.
 
@@ -74,7 +76,7 @@ def evidence(belief: Belief) -> list[Reading]:
     """
     if belief.after_trial:
         return []
-    return [r for r in belief.readings if r.doubt < LIKELY_BLUNDER]
+    return [r for r in belief.readings if r.doubt < LIKELY_BLUNDER and (belief.clamped or not r.in_clamps)]
 
 
 def independent(belief: Belief, rule: Rule) -> list[Reading]:

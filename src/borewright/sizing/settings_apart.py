@@ -72,6 +72,7 @@ def weighed_apart(belief: Belief, model: Model) -> Belief:
 def _doubt(belief: Belief, model: Model, number: int) -> float:
     """Return how likely it is that all readings of a setting have a blunder in common."""
     read = _ordinary([each for each in belief.readings if each.gauge_number == number])
+    read = [each for each in read if belief.clamped or not each.in_clamps]
     if not read:
         return 0.0
     known, sd = dict(belief.settings_told).get(number, belief.set_told)

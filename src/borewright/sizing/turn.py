@@ -17,7 +17,7 @@ from borewright.record.stream import Event
 from borewright.sizing.adjuster_proof import PROVED_FIELDS, proof_of, proved_entry
 from borewright.sizing.advice import release_values
 from borewright.sizing.belief import Belief
-from borewright.sizing.judging import judge
+from borewright.sizing.judging import IN_CLAMPS, OWN_PROBE, judge
 from borewright.sizing.model import Model
 from borewright.sizing.outlook import FAR_MM
 
@@ -116,7 +116,7 @@ def release_as_shown(payload: b.Released, belief: Belief, model: Model, rule: Ru
         raise OutOfTurnError(
             f"By {values['rule']} the bore is {judged.verdict}: {values['size']} ± {values['expanded']}, "
             f"{judged.probability:.1%} likely within limits.{' ' + judged.why if judged.why else ''}",
-            right="Measure it with a gauge of its own." if judged.why else "Measure again, cut again, or set it aside.",
+            right=_TO_COUNT.get(judged.why, "Measure again, cut again, or set it aside."),
             where="release",
         )
     for name in ("verdict", "rule", "size", "expanded"):
@@ -133,6 +133,13 @@ def release_as_shown(payload: b.Released, belief: Belief, model: Model, rule: Ru
             right="Look at it again, then sign.",
             where="probability",
         )
+
+
+_TO_COUNT: Final = {
+    OWN_PROBE: "Measure it with a gauge of its own.",
+    IN_CLAMPS: "Let the clamps go, and measure it free.",
+}
+"""What would make readings count that do not."""
 
 
 def warnings_of(event: Event, belief: Belief, model: Model) -> list[str]:

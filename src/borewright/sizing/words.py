@@ -45,6 +45,7 @@ WHY: Final = {
     "settings differ": "The settings of the gauge contradict each other; a third tells which of them was wrong.",
     "gauge off": "The gauge is not as it was set: what it showed since counts for nothing until it is set anew.",
     "fresh setting": "The gauge was set anew; what it shows now is worth as much as what it showed before.",
+    "in clamps": "Letting the clamps go may change it, and it must be in tolerance out of them.",
     "own probe": "Only the machine's own probe measured it, with the slides that cut it: that releases no bore.",
     "near the upper limit": "It stands too near the upper limit to be shown in, and a cut can only make it larger.",
     "cannot be shown": "It is likely in, but with this gauge no reading can show it by the rule; another gauge may.",
@@ -229,26 +230,8 @@ def steps_of(
             "Tighten the tool lock and measure: what the bench then shows is what to enter.",
             "Wipe both tapers and put it in the spindle.",
         ]
-    if chosen.ground == "temperature":
-        return ["Stop the spindle.", "Take the part's temperature near the bore.", "Read the gauge once more."]
-    if chosen.ground in ANEW:
-        return [
-            "Stop the spindle; draw the tool clear.",
-            "Wipe gauge feet and master; set the gauge on its master again and enter that.",
-            "Read the bore twice, a quarter round between.",
-        ]
-    if chosen.ground == "own probe":
-        return [
-            "Stop the spindle; draw the probe clear.",
-            "Wipe bore and gauge; use a gauge set on a master, not the machine's probe.",
-            "Read the bore twice, a quarter round between.",
-        ]
     if chosen.action == "measure":
-        return [
-            "Stop the spindle; draw the tool clear.",
-            "Clear the chips from bore and gauge feet by brush or cloth, air only where allowed; wipe the film.",
-            AGAIN[place][1] if place else "Rock the gauge through its least reading.",
-        ]
+        return _measuring_steps(chosen.ground, place)
     trial = chosen.step is not None and chosen.step.trial
     if turn is not None:
         cut = TRIAL if trial else THROUGH
@@ -262,6 +245,22 @@ def steps_of(
             "Stop the spindle.",
         ]
     return []
+
+
+def _measuring_steps(ground: str, place: Place | None) -> list[str]:
+    """List what to do to measure, in order."""
+    clear, twice = "Stop the spindle; draw the tool clear.", "Read the bore twice, a quarter round between."
+    if ground == "temperature":
+        return ["Stop the spindle.", "Take the part's temperature near the bore.", "Read the gauge once more."]
+    if ground in ANEW:
+        return [clear, "Wipe gauge feet and master; set the gauge on its master again and enter that.", twice]
+    if ground == "in clamps":
+        return [clear, "Let the clamps go and enter that; to be cut again it must be clamped as it was.", twice]
+    if ground == "own probe":
+        wiped = "Wipe bore and gauge; use a gauge set on a master, not the machine's probe."
+        return ["Stop the spindle; draw the probe clear.", wiped, twice]
+    chips = "Clear the chips from bore and gauge feet by brush or cloth, air only where allowed; wipe the film."
+    return [clear, chips, AGAIN[place][1] if place else "Rock the gauge through its least reading."]
 
 
 def cautions_of(chosen: Chosen, model: Model) -> list[str]:
@@ -324,6 +323,8 @@ def say_action(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: st
         if chosen.ground == "temperature"
         else "Measure it with a gauge of its own."
         if chosen.ground == "own probe"
+        else "Let the clamps go, then measure."
+        if chosen.ground == "in clamps"
         else AGAIN[place][0]
         if place
         else "Measure.",
