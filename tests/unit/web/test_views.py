@@ -444,3 +444,12 @@ def test_a_tool_that_was_moved_as_advised_says_nothing_of_it() -> None:
     sized = Sized(TRUNNION).until("move_and_cut")
     sized.step()
     assert sized.view().moved_note == ""
+
+
+def test_clamps_that_are_to_be_let_go_stand_large() -> None:
+    advice = {
+        "action": "measure",
+        "say": "Let the clamps go, then measure.",
+        "measure": {"setting": "same", "state": "free"},
+    }
+    assert card_of({**advice, "now": NOW}, "mm", adjuster="dial").verb == "Let the clamps go"
