@@ -145,7 +145,7 @@ def cutting(model: Model, *, trial: bool) -> Step:
         warm_part = size * model.priors.part_expansion.value * x[State.WARMTH_AT_CUT]
         depth = before[State.UNLOCKED] + before[State.LOCK] + warm_tool - warm_part - before[State.HOLE]
         removed = taken_off(depth, x, model)
-        scatter = np.hypot(model.priors.pass_scatter.width, model.priors.pass_share.width * (depth - removed))
+        scatter = model.priors.pass_scatter.width + model.priors.pass_share.width * np.abs(depth - removed)
         x[State.TRIAL if trial else State.HOLE] = before[State.HOLE] + removed + scatter * chance["pass"]
         x[State.UNLOCKED] = before[State.UNLOCKED] - model.priors.wear.value + chance["wear"]
         blunter = model.priors.blunting.value + chance["blunting"]

@@ -74,9 +74,9 @@ _KIND: Final = {
 }
 
 DEMO_BORES: Final = (
-    DemoBore("dome-drive.toml", "pinion seat", _KIND["pinion seat"], 5),
-    DemoBore("dome-drive.toml", "ring gear register", _KIND["ring gear register"], 11),
-    DemoBore("dome-drive.toml", "encoder hub", _KIND["encoder hub"], 12),
-    DemoBore("finder-mount.toml", "lens cell", _KIND["lens cell"], 13),
-    DemoBore("finder-mount.toml", "trunnion", _KIND["trunnion"], 219),
+    DemoBore("dome-drive.toml", "pinion seat", _KIND["pinion seat"], 57),
+    DemoBore("dome-drive.toml", "ring gear register", _KIND["ring gear register"], 4767),
+    DemoBore("dome-drive.toml", "encoder hub", _KIND["encoder hub"], 2051),
+    DemoBore("finder-mount.toml", "lens cell", _KIND["lens cell"], 350),
+    DemoBore("finder-mount.toml", "trunnion", _KIND["trunnion"], 4497),
 )

@@ -13,6 +13,7 @@ from typing import Final
 
 from borewright.errors import EntryError, NotHeldError
 from borewright.rehearsal.advised import advised
+from borewright.rehearsal.chance import SEEDS
 from borewright.rehearsal.clairvoyant import clairvoyant
 from borewright.rehearsal.harmonic import harmonic
 from borewright.rehearsal.kinds import KINDS
@@ -78,8 +79,9 @@ def tasks_of(kinds: Sequence[str], bores: int, seed: int, policies: Sequence[str
     _check("policy", policies, POLICIES, "policies")
     if not 2 <= bores <= MOST_BORES:
         raise EntryError("That many bores make no comparison.", given=bores, right=f"2 to {MOST_BORES}.", where="bores")
-    if seed < 0:
-        raise EntryError("A seed is not negative.", given=seed, right="Give 0 or more.", where="seed")
+    if not 0 <= seed < SEEDS - len(KINDS) * bores:
+        right = "Give a whole number from 0; 2^64 less eight for each bore is the most."
+        raise EntryError("A seed is a whole number of 64 bits.", given=seed, right=right, where="seed")
     places = {kind: place for place, kind in enumerate(KINDS)}
     named = tuple(policies)
     return (Task(kind, seed + len(KINDS) * number + places[kind], named) for number in range(bores) for kind in kinds)

@@ -12,7 +12,7 @@ from typing import Literal
 
 from borewright.errors import EntryError, OutOfTurnError
 from borewright.rehearsal.acts import ACTS, Act, Mishap, Place, Shown, Verdict
-from borewright.rehearsal.chance import Chance, generator
+from borewright.rehearsal.chance import SEEDS, Chance
 from borewright.rehearsal.gauge import written_down
 from borewright.rehearsal.hidden import UM, build_slide, build_warmth, draw_bore, draw_tool, oval
 from borewright.rehearsal.kinds import Kind
@@ -61,18 +61,20 @@ class Truth:
 
         Args:
             kind: the kind of job.
-            seed: a whole number, not negative.
+            seed: a whole number from 0 to 2^64 - 1.
             tool_seed: the same for several seeds gives several bores cut with one tool; without it, ``seed``.
 
         Returns:
             The machine before the first act.
 
         Raises:
-            EntryError: a seed is negative.
+            EntryError: a seed is out of range.
         """
         tool = seed if tool_seed is None else tool_seed
-        if min(seed, tool) < 0:
-            raise EntryError("A seed is not negative.", given=min(seed, tool), right="Give 0 or more.", where="seed")
+        for given in (seed, tool):
+            if not 0 <= given < SEEDS:
+                right = "Give a whole number from 0 to 2^64 - 1."
+                raise EntryError("A seed is a whole number of 64 bits.", given=given, right=right, where="seed")
         return cls(kind, seed, tool)
 
     @classmethod
@@ -458,7 +460,7 @@ class Truth:
             self._just_cut = False
 
     def _thermometer(self, celsius: float, occasion: int) -> float:
-        error = self.kind.common.thermometer_k * float(generator(self.seed, "thermometer", occasion).standard_normal())
+        error = self.kind.common.thermometer_k * float(self._chance.at("thermometer", occasion).standard_normal())
         return round(celsius + error, 1)
 
     def _gauge(self, direction_deg: float, place: Place) -> float:

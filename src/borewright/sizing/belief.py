@@ -102,6 +102,7 @@ class Belief:
         before_readings: the joint belief before the readings that are weighed together.
         doubts: what may lie behind a reading that surprises, ranked.
         last_move: the last change of the tool.
+        moved_from: what was believed before the last move, as long as nothing has happened since.
         misses_cut: whether the next pass that is entered is supposed not to cut.
         misses_move: whether the next move that is entered is supposed not to have been made.
         lines_off: by how many lines the next move is supposed to be off what is entered.
@@ -146,6 +147,7 @@ class Belief:
     before_readings: Gaussian | None = None
     doubts: tuple[Doubt, ...] = ()
     last_move: LastMove = LastMove()
+    moved_from: Belief | None = None
     misses_cut: bool = False
     misses_move: bool = False
     lines_off: float = 0.0

@@ -254,21 +254,37 @@ def _best_from(belief: Gaussian, outlook: Outlook) -> Plan | None:
 def _cut_or_mend(moment: _Moment) -> Chosen:
     """The tool is moved and not cut: cut, unless where it now stands asks for another move.
 
-    Both are judged alike: as far as the adjuster can be set, and with what another locking would leave to chance.
+    Both are judged alike: as far as the adjuster can be set, and with what another locking would leave to chance. Where
+    the move was the one advised, the cut is the one it was advised for: nothing was learned that could change it, but
+    where a readout shows that the tool came to stand elsewhere.
     """
     belief, outlook = moment.belief.now, with_under_cost(moment.belief.now, moment.outlook)
-    standing = _standing(belief, outlook)
-    best = best_plan(belief, outlook)
-    enough = SMALL_GAIN * outlook.costs.pass_
-    if best is not None and best.cost + enough < standing.cost:
-        again = _moved(moment, outlook, best, "move again")
-        assert again.step is not None
-        relocked = _standing(_relocked(belief, outlook, again.step), outlook)
-        if relocked.cost + enough < standing.cost:
-            return again
+    meant = _meant(moment)
+    standing = _standing(belief, outlook, meant)
+    if meant is None or outlook.model.adjuster.kind == "direct":
+        best = best_plan(belief, outlook)
+        enough = SMALL_GAIN * outlook.costs.pass_
+        if best is not None and best.cost + enough < standing.cost:
+            again = _moved(moment, outlook, best, "move again")
+            assert again.step is not None
+            relocked = _standing(_relocked(belief, outlook, again.step), outlook)
+            if relocked.cost + enough < standing.cost:
+                return again
     if standing.cost >= outlook.costs.scrap:
         return moment.do("quarantine", "nothing left to cut")
     return moment.cut("cut", _ground_unmoved(moment.belief, standing.steps[0]), standing, standing.steps[0])
+
+
+def _meant(moment: _Moment) -> bool | None:
+    """Tell what the tool was moved for: a trial cut, or not; None where the move was none that was advised."""
+    before, outlook = moment.belief.moved_from, moment.outlook
+    if before is None:
+        return None
+    advised = choose(before, outlook.model, outlook.costs, outlook.rule)
+    if advised.action != "move_and_cut" or advised.step is None:
+        return None
+    as_advised = math.isclose(moment.belief.last_move.change_mm, advised.step.change_mm, abs_tol=1e-9)
+    return advised.step.trial if as_advised or outlook.model.adjuster.kind == "direct" else None
 
 
 def _relocked(belief: Gaussian, outlook: Outlook, step: Step) -> Gaussian:
@@ -278,9 +294,20 @@ def _relocked(belief: Gaussian, outlook: Outlook, step: Step) -> Gaussian:
     return tool_widened(moved, unseen)
 
 
-def _standing(belief: Gaussian, outlook: Outlook) -> Plan:
-    """Return the best plan that begins by cutting with the tool as it stands: through the bore, or a trial."""
+def _standing(belief: Gaussian, outlook: Outlook, meant: bool | None = None) -> Plan:
+    """Return the best plan that begins by cutting with the tool as it stands: through the bore, or a trial.
+
+    Args:
+        belief: what is believed.
+        outlook: what plans are judged by.
+        meant: whether the tool was moved for a trial; where that is said, no other cut is thought of.
+
+    Returns:
+        The plan.
+    """
     still = replace(outlook, tool_set=True)
+    if meant is not None:
+        return _cut_as_it_stands(belief, still, trial=meant)
     through = _cut_as_it_stands(belief, still, trial=False)
     if not outlook.trials:
         return through

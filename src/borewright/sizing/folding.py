@@ -44,14 +44,15 @@ def fold(belief: Belief, model: Model, event: Effective) -> Belief:
     step = _FOLDS.get((event.stream.kind, event.kind))
     if step is None:
         return belief
-    belief = _parted(belief, model, event)
+    moved_from = belief if isinstance(event.payload, t.Moved) else None
+    belief = replace(_parted(belief, model, event), moved_from=None)
     if belief.others:
         after = stepped(belief, lambda each: step(each, in_force(each, model), event), _most(belief, model, event))
     else:
         after = step(belief, in_force(belief, model), event)
     if event.kind == "read" and (belief.others or after.supposed):
         return replace(after, doubts=doubts_beside(after, belief, event.number))
-    return after
+    return after if moved_from is None else replace(after, moved_from=moved_from)
 
 
 def _most(belief: Belief, model: Model, event: Effective) -> Callable[[Belief], float] | None:

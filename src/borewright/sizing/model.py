@@ -127,6 +127,17 @@ class Model:
         step, oval = self.priors.gauge_step.value, self.priors.ovality.width
         return scatter_mm**2 + step**2 / 12.0 + (oval**2 / 8.0 if oval_by_chance is None else oval_by_chance)
 
+    def pass_sd(self, push_off_mm: float) -> float:
+        """Return the scatter of a pass: its own and a share of push-off, added, for what varies a cut varies both.
+
+        Args:
+            push_off_mm: push-off, mm on the diameter, signed.
+
+        Returns:
+            The standard deviation, mm on the diameter.
+        """
+        return self.priors.pass_scatter.width + self.priors.pass_share.width * abs(push_off_mm)
+
 
 @dataclass(frozen=True, slots=True)
 class Line:
@@ -388,8 +399,7 @@ def cut_noise(line: Line, model: Model) -> tuple[float, float]:
     Returns:
         Two variances, mm^2.
     """
-    priors = model.priors
-    scatter = priors.pass_scatter.width**2 + (priors.pass_share.width * line.push_off_mm) ** 2
+    scatter = model.pass_sd(line.push_off_mm) ** 2
     if line.share >= 1.0:
         return scatter, 0.0
     removed = line.depth_mm - line.push_off_mm
@@ -483,9 +493,5 @@ def _tool_at_hole(belief: Gaussian, model: Model) -> Gaussian:
     row = unit_row(State.HOLE)
     row[State.LOCK] = -1.0
     row[State.PUSH_OFF], row[State.EXPONENT], row[State.EDGE] = off.by_reference * slope, off.by_exponent, off.by_edge
-    scatter = (
-        (off.by_depth * depth.width) ** 2
-        + model.priors.pass_scatter.width**2
-        + (model.priors.pass_share.width * off.p) ** 2
-    )
+    scatter = (off.by_depth * depth.width) ** 2 + model.pass_sd(off.p) ** 2
     return belief.carried(mean, {State.UNLOCKED: row}, {State.UNLOCKED: scatter})

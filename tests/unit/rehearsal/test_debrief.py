@@ -65,7 +65,7 @@ def test_each_pass_is_told_as_it_was_expected_and_as_it_truly_came_out() -> None
 
 def test_what_went_wrong_unseen_is_told_with_the_act() -> None:
     sized = released(TRUNNION)
-    assert debrief(sized.machine, sized.bore).mishaps == ("Act 5, a reading: misread: a turn.",)
+    assert debrief(sized.machine, sized.bore).mishaps == ("Act 3, the cut: a built-up edge cut large.",)
 
 
 def test_a_release_that_was_wrong_is_called_so() -> None:

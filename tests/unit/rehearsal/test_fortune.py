@@ -47,7 +47,7 @@ def test_seats_scatter_as_said_with_heavier_tails_than_normal(kind: Kind) -> Non
     assert sum(abs(each) > 3.0 for each in off) / len(off) > 2.0 * beyond
 
 
-@pytest.mark.parametrize(("seed", "sense"), [(0, -1.0), (1, 1.0)])
+@pytest.mark.parametrize(("seed", "sense"), [(1, 1.0), (2, -1.0)])
 def test_lock_shifts_scatter_about_the_tools_mean_and_are_skewed(seed: int, sense: float) -> None:
     kind = faultless(common=replace(FAULTLESS, lock_mean_um=2.5, lock_scatter_um=1.0))
     truth = seated(kind, seed)

@@ -39,7 +39,7 @@ def state(truth: Truth) -> dict[str, object]:
     """Return everything a machine remembers."""
     held = dict(vars(truth))
     chance = held.pop("_chance")
-    return held | {"seed of chance": chance._seed, "counts": dict(chance._counts)}
+    return held | {"seed of chance": chance.seed, "counts": dict(chance._counts)}
 
 
 @settings(max_examples=60, deadline=None)

@@ -261,7 +261,7 @@ def test_the_other_adjusters_show_nothing() -> None:
 
 
 def test_the_bench_shows_the_lock_shift_too() -> None:
-    truth = Truth.draw(faultless(common=replace(FAULTLESS, lock_mean_um=40.0)), 3)
+    truth = Truth.draw(faultless(common=replace(FAULTLESS, lock_mean_um=40.0)), 1)
     shown = truth.set_tool(39.7)
     assert shown == pytest.approx(39.7 + truth.tool.lock_mean_mm, abs=0.0005)
     assert abs(shown - 39.7) > 0.005
@@ -383,6 +383,8 @@ def test_acts_out_of_turn_are_refused() -> None:
 def test_nonsense_is_refused() -> None:
     with pytest.raises(EntryError, match="seed"):
         Truth.draw(KINDS[DIAL], -1)
+    with pytest.raises(EntryError, match="64 bits"):
+        Truth.draw(KINDS[DIAL], 1, 2**64)
     truth = seated(KINDS[DIAL])
     with pytest.raises(EntryError):
         truth.set_tool(math.nan)

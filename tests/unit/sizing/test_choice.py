@@ -169,18 +169,6 @@ def test_a_readout_that_came_out_as_asked_is_not_turned_again() -> None:
     assert worked.advise()["action"] == "cut"
 
 
-def test_a_coarse_dial_is_not_turned_to_and_fro() -> None:
-    """Between two lines of 10 µm neither is quite right: the next cut is taken, not another move."""
-    coarse = {"kind": "dial", "line": "0.01 mm", "on": "diameter"}
-    for hole in (39.700, 39.703, 39.705, 39.707):
-        done = (*setting(39.72), PASS, temperature(20.0), *readings([hole, hole]))
-        worked = bore(*done, adjuster=coarse, tool={"proved": True})
-        move = worked.advise()["move"]
-        assert isinstance(move, dict)
-        worked.record({"event": "moved", "lines": move["lines"]})
-        assert worked.advise()["action"] == "cut", mm(hole)
-
-
 def checked(*as_read_mm: float) -> list[Entry]:
     return [{"event": "hole_checked", "as_read": mm(value)} for value in as_read_mm]
 
@@ -214,3 +202,32 @@ def test_much_stock_is_set_for_as_it_is_advised() -> None:
     assert rough.record({"event": "set", "diameter": advised["set"]["diameter"]})["state"] == "set"
     with pytest.raises(EntryError, match="looks like the radius"):
         bore(hole={"size": "32 mm", "within": "0.1 mm"}).record({"event": "set", "diameter": "20 mm"})
+
+
+@pytest.mark.parametrize("line", ["0.002 mm", "0.01 mm"])
+@pytest.mark.parametrize("hole", [39.700, 39.703, 39.705, 39.707])
+@pytest.mark.parametrize("proved", [True, False])
+def test_what_a_move_was_advised_for_is_advised_after_it(line: str, hole: float, proved: bool) -> None:
+    """A dial shows nothing new: the next screen must not ask for a trial, or another move, in place of the cut."""
+    dial = {"kind": "dial", "line": line, "on": "diameter"}
+    done = (*setting(39.72), PASS, temperature(20.0), *readings([hole, hole]))
+    worked = bore(*done, adjuster=dial, tool={"proved": proved})
+    advised = worked.advise()
+    worked.record({"event": "moved", "lines": advised["move"]["lines"]})  # type: ignore[index]  # plain values
+    after = worked.advise()
+    assert (after["action"], after["cut"]) == ("cut", advised["cut"])
+
+
+def test_a_move_that_was_not_advised_is_thought_over_afresh() -> None:
+    worked = bore(*setting(39.72), PASS, temperature(20.0), *readings([39.7, 39.7]), tool={"proved": True})
+    worked.record({"event": "moved", "lines": "190"})
+    assert worked.advise()["action"] == "move_and_cut"
+    assert str(worked.advise()["move"]["lines"]).startswith("-")  # type: ignore[index]  # plain values
+
+
+def test_what_is_learned_after_a_move_may_change_the_cut() -> None:
+    worked = bore(*setting(39.72), PASS, *readings([39.7, 39.7]), tool={"proved": True})
+    worked.record({"event": "moved", "lines": worked.advise()["move"]["lines"]})  # type: ignore[index]  # plain values
+    assert worked.belief.moved_from is not None
+    worked.record(temperature(23.0))
+    assert worked.belief.moved_from is None

@@ -19,6 +19,9 @@ PASS: Entry = {"event": "passed"}
 TRIAL: Entry = {"event": "passed", "depth": "trial"}
 
 
+GAUGE = {"step": "0.001 mm", "scatter": "0.0006 mm", "bias": "0.0005 mm"}
+
+
 def after_first_pass(**changed: object) -> Bore:
     """A bore on an unproved dial, half its stock off and measured as expected."""
     worked = bore(*setting(39.72), PASS, temperature(20.0), **changed)
@@ -28,7 +31,8 @@ def after_first_pass(**changed: object) -> Bore:
 
 
 def test_an_unproved_dial_is_shown_by_a_trial_and_not_by_a_whole_pass() -> None:
-    worked = after_first_pass(gauge={"step": "0.001 mm", "scatter": "0.0006 mm", "bias": "0.0005 mm"})
+    push_off = {"guess": "0.012 mm", "at": "0.25 mm", "factor": "1.5"}
+    worked = after_first_pass(gauge=GAUGE, push_off=push_off)
     advice = worked.advise()
     assert advice["action"] == "move_and_cut"
     assert advice["cut"] == {"depth": "trial"}
@@ -56,7 +60,7 @@ def test_without_a_chamfer_no_trial_is_advised() -> None:
 
 
 def test_a_proved_dial_needs_none() -> None:
-    worked = after_first_pass(tool={"bench": "0.004 mm", "seat": "0.004 mm", "proved": True})
+    worked = after_first_pass(gauge=GAUGE, tool={"bench": "0.004 mm", "seat": "0.004 mm", "proved": True})
     assert worked.advise()["cut"] == {"depth": "full"}
 
 
