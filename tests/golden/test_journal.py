@@ -18,7 +18,7 @@ from borewright.record.effect import effective
 from borewright.record.entry import draft_event, read_entry
 from borewright.record.fields import payload_plain, read_payload
 from borewright.record.kinds import EVENT_KINDS
-from borewright.record.stream import StreamId
+from borewright.record.stream import StreamId, StreamKind
 from borewright.sizing.bore import Bore
 from borewright.sizing.gaussian import State
 from borewright.sizing.meanings import DIAMETER
@@ -42,6 +42,10 @@ HEADS: dict[str, tuple[int, str]] = {
 
 
 LATER: dict[tuple[str, str], tuple[dict[str, object], bytes]] = {
+    ("bore", "waited"): (
+        {"event": "waited", "minutes": "60"},
+        b'{"at":null,"by":null,"event":"waited","number":1,"payload":{"minutes":"60"},"stream":"bore/seat","version":1}',
+    ),
     ("gauge", "described"): (
         {"event": "described", "instrument": "dial bore gauge", "step": "0.001", "travel": "0.5", "needle": "minus"},
         (
@@ -64,7 +68,8 @@ LATER: dict[tuple[str, str], tuple[dict[str, object], bytes]] = {
 def test_a_later_kind_is_stored_as_it_was(key: tuple[str, str]) -> None:
     entry, body = LATER[key]
     kind, payload = read_entry(entry, "mm")
-    assert event_bytes(draft_event(kind, payload, {"gauge": StreamId("gauge", "ring-33")}), 1) == body
+    both: dict[StreamKind, StreamId] = {"bore": StreamId("bore", "seat"), "gauge": StreamId("gauge", "ring-33")}
+    assert event_bytes(draft_event(kind, payload, both), 1) == body
 
 
 @pytest.mark.parametrize("name", NAMES)

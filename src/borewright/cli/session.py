@@ -153,6 +153,8 @@ class Session:
         entry = entry_of(word, said, adjuster=self.desk.adjuster, opens=opens)
         if entry["event"] == "read" and card.part(self.advice, "measure").get("with") == "own gauge":
             entry = {"probe": False, **entry}
+        if entry["event"] == "read" and card.part(self.advice, "measure").get("state") == "free":
+            entry = {"state": "free", **entry}
         if word == "aside":
             return self.sign(entry, key)
         answers = said.word is None

@@ -19,6 +19,7 @@ MASTER: Final = "size of the master"
 """Names of parts of an uncertainty that the gauge brings."""
 
 PART_TEMPERATURE: Final = "part temperature"
+EXPANSION: Final = "expansion coefficient"
 """Name of the part of an uncertainty that a thermometer narrows."""
 
 
@@ -214,7 +215,7 @@ def size_from_settings(
         MASTER: _of_masters(settings, weights),
         "gauge step": step_mm / math.sqrt(12.0),
         PART_TEMPERATURE: size * warmth.per_kelvin * warmth.sd,
-        "expansion coefficient": size * abs(warmth.above_20) * warmth.sd_per_kelvin,
+        EXPANSION: size * abs(warmth.above_20) * warmth.sd_per_kelvin,
         f"{PART_TEMPERATURE} × expansion": size * warmth.sd * warmth.sd_per_kelvin,
     }
     u = math.hypot(*parts.values())

@@ -41,7 +41,7 @@ def generator(seed: int, subject: str, count: int = 0) -> Generator:
     Returns:
         A fresh generator, the same for the same three.
 
-    Source: Salmon, Moraes, Dror and Shaw (2011), as the documentation of NumPy's Philox cites it
+    Source: [salmon2011], as the documentation of NumPy's Philox cites it
     """
     return Generator(Philox(key=seed, counter=[0, 0, count, SUBJECTS.index(subject)]))
 

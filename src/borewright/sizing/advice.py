@@ -25,6 +25,7 @@ from borewright.sizing.priors import NORMAL_95, Prior
 from borewright.sizing.save_hole import ways_to_save
 from borewright.sizing.save_words import ways_plain
 from borewright.sizing.screw import shown_for
+from borewright.sizing.settings_apart import ANEW
 from borewright.sizing.supposing import between, parts
 from borewright.sizing.waiting import WAIT_MINUTES
 from borewright.sizing.words import (
@@ -117,7 +118,8 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
     advice |= _cuts(chosen, show)
     if chosen.action == "measure":
         own = {"with": "own gauge"} if chosen.ground == "own probe" else {}
-        advice["measure"] = {"setting": "anew" if chosen.ground == "set anew" else "same", **own}
+        own |= {"state": "free"} if chosen.ground == "in clamps" else {}
+        advice["measure"] = {"setting": "anew" if chosen.ground in ANEW else "same", **own}
     if chosen.action == "wait":
         advice["wait"] = {"minutes": str(WAIT_MINUTES)}
     if ways := ways_to_save(belief, chosen):

@@ -104,6 +104,8 @@ class Belief:
         last_move: the last change of the tool.
         moved_from: what was believed before the last move, as long as nothing has happened since.
         misses_cut: whether the next pass that is entered is supposed not to cut.
+        misses_move: whether the next move that is entered is supposed not to have been made.
+        lines_off: by how many lines the next move is supposed to be off what is entered.
         history: the passes.
         line: the line along which the last pass was carried, where the tool was not touched since.
         part_told: the part's warmth by thermometer alone, mean and standard deviation, K above 20 °C.
@@ -120,6 +122,7 @@ class Belief:
         gauge_scatter_mm: scatter of one reading in force.
         gauge_scatter_dof: degrees of freedom of that; None where it is no estimate from few.
         gauge_number: the gauge's event that began the present setting; 0 for the one it had.
+        gauge_off: whether a re-check showed that the gauge is not as it was set, and it was not set since.
         own_probe: whether the gauge is the machine's own probe, by its record.
         clamped: whether the part is in its clamps.
         log_evidence: logarithm of how likely the readings that are weighed together were beforehand.
@@ -147,6 +150,8 @@ class Belief:
     last_move: LastMove = LastMove()
     moved_from: Belief | None = None
     misses_cut: bool = False
+    misses_move: bool = False
+    lines_off: float = 0.0
     history: tuple[PassRecord, ...] = ()
     line: Line | None = None
     part_told: tuple[float, float] = (0.0, 0.0)
@@ -162,6 +167,7 @@ class Belief:
     gauge_scatter_mm: float = 0.0
     gauge_scatter_dof: float | None = None
     gauge_number: int = 0
+    gauge_off: bool = False
     own_probe: bool = False
     clamped: bool = True
     log_evidence: float = 0.0

@@ -54,6 +54,7 @@ class Reading:
         place: where in the bore it was taken.
         state: how the part was held, in words; empty where nobody said.
         probe: whether the machine's own probe took it.
+        in_clamps: whether the part was in clamps that may change the bore when they are let go.
     """
 
     number: int
@@ -63,6 +64,7 @@ class Reading:
     place: Place = NOWHERE
     state: str = ""
     probe: bool = False
+    in_clamps: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +166,7 @@ def most_likely(base: Gaussian, model: Model, reading: Reading, before: Circumst
     off = value.off(base)
     ordinary = math.exp(-0.5 * (NEARER * off / sd) ** 2) / (math.sqrt(2.0 * math.pi) * sd)
     elsewhere = model.priors.fault.value / (math.sqrt(2.0 * math.pi) * FAULT_SD_MM)
-    return math.log(2.0 * ordinary + elsewhere + model.priors.misread.value * math.exp(_log_blunder_density(off)))
+    return math.log(2.0 * ordinary + elsewhere + model.priors.misread.value * math.exp(log_blunder_density(off)))
 
 
 def _as_ordinary(model: Model, count: int) -> float:
@@ -295,7 +297,7 @@ def _ways(base: Gaussian, look: _Look, values: Sequence[_Value], plain: _Followe
             log_weight = followed.log_likelihood + math.log(fault if off else 1.0 - fault)
             log_weight += (count - len(blunders)) * math.log(1.0 - misread)
             for index in blunders:
-                log_weight += math.log(misread) + _log_blunder_density(values[index].off(base))
+                log_weight += math.log(misread) + log_blunder_density(values[index].off(base))
             ways.append(_Way(off, blunders, followed.belief, log_weight))
     return ways
 
@@ -319,8 +321,15 @@ def _elsewhere(base: Gaussian, look: _Look) -> Gaussian:
     return Gaussian(base.mean, base.covariance + FAULT_SD_MM**2 * off[:, None] * off[None, :])
 
 
-def _log_blunder_density(off_mm: float) -> float:
-    """Log of the density of a blunder: alike on a logarithmic scale of size, either way, 1/mm."""
+def log_blunder_density(off_mm: float) -> float:
+    """Return the logarithm of the density of a blunder: alike on a logarithmic scale of size, either way.
+
+    Args:
+        off_mm: how far a reading is off what is expected of it, mm.
+
+    Returns:
+        The logarithm of the density, 1/mm.
+    """
     size = min(max(abs(off_mm), SMALLEST_BLUNDER_MM), LARGEST_BLUNDER_MM)
     return -math.log(2.0 * size * math.log(LARGEST_BLUNDER_MM / SMALLEST_BLUNDER_MM))
 

@@ -8,11 +8,12 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal, TypeAlias
 
 from borewright.gauging.conformity import Rule
-from borewright.sizing.ahead import carried, change_for, foresee, measured_next, most_opening, move, stand_still
+from borewright.sizing.ahead import carried, foresee, measured_next, most_opening, move, stand_still
 from borewright.sizing.belief import Belief
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State
-from borewright.sizing.judging import Judged, judge
+from borewright.sizing.holding_back import held_back, most_as_told
+from borewright.sizing.judging import IN_CLAMPS, Judged, judge
 from borewright.sizing.meanings import before_first_move
 from borewright.sizing.measuring import thermometer_row
 from borewright.sizing.mishaps import mishaps_of, with_mishaps
@@ -29,6 +30,7 @@ from borewright.sizing.proving import (
     inside,
     ways_on,
 )
+from borewright.sizing.settings_apart import setting_wanted
 from borewright.sizing.supposing import parted, parts
 from borewright.sizing.tool_moves import tool_widened
 
@@ -41,10 +43,6 @@ SURE: Final = 0.98
 
 SETTLED_BY: Final = 6
 """Readings after which those that do not agree are left to the weighing. Common practice, no source."""
-
-HELD_BACK_FROM: Final = 0.01
-"""Share of a supposition from which on no move opens so far that the bore would be lost if it were so. Chosen, not
-measured."""
 
 SMALL_GAIN: Final = 0.25
 """Saving, in passes, below which a tool that was just moved is not moved again. Common practice, no source."""
@@ -126,28 +124,9 @@ def outlook_of(belief: Belief, model: Model, costs: Costs, rule: Rule) -> Outloo
         unshown = belief.unshown_mm
         most = half_way(belief.tool_mm - unshown, model.upper_mm) - unshown
         outlook = replace(outlook, widest_opening_mm=most, unmoved=not belief.moves)
+    if belief.tool_set:
+        outlook = replace(outlook, widest_opening_mm=min(outlook.widest_opening_mm, most_as_told(belief, model)))
     return held_back(belief, outlook)
-
-
-def held_back(belief: Belief, outlook: Outlook) -> Outlook:
-    """Open no further than keeps the hole under its upper limit also if what is likely enough to be otherwise is so.
-
-    Args:
-        belief: what is believed, with what is supposed beside it.
-        outlook: what plans are judged by.
-
-    Returns:
-        The outlook with the opening held back, until a cut has told the suppositions apart.
-    """
-    most = outlook.widest_opening_mm
-    for share, each in parts(belief)[1:]:
-        if share < HELD_BACK_FROM or not each.tool_set:
-            continue
-        seen = replace(outlook, play=each.play, readout=None, standing=None)
-        last = foresee(each.now, seen, change_for(each.now, seen, outlook.model.diameter_mm)).step
-        reach = change_for(each.now, seen, outlook.model.upper_mm - 2.0 * last.sd_mm)
-        most = min(most, max(reach, 0.0))
-    return replace(outlook, widest_opening_mm=most)
 
 
 def choose(belief: Belief, model: Model, costs: Costs, rule: Rule, bench_step_mm: float = 0.001) -> Chosen:
@@ -175,12 +154,21 @@ def choose(belief: Belief, model: Model, costs: Costs, rule: Rule, bench_step_mm
         return _set_or_check(moment, bench_step_mm)
     if belief.uncut_move:
         return _cut_or_mend(moment)
+    if belief.gauge_off:
+        return moment.do("measure", "gauge off")
     if belief.history and len(evidence(belief)) < READINGS and not belief.after_trial:
-        first = "waited" if belief.waited else "first reading"
-        return moment.do("measure", "second reading" if belief.readings else first)
+        return moment.do("measure", "second reading" if belief.readings else _first_reading(belief, model))
     if belief.after_trial and len(belief.readings) < READINGS:
         return moment.do("measure", "trial")
     return _release_or_go_on(moment)
+
+
+def _first_reading(belief: Belief, model: Model) -> str:
+    """Return the ground of the first reading: after a wait the part's temperature comes before it."""
+    untaken = belief.part_told[1] > UNTAKEN * model.priors.thermometer.width
+    if belief.waited and belief.thermometer_used and untaken:
+        return "temperature"
+    return "waited" if belief.waited else "first reading"
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,6 +227,8 @@ def _freed(belief: Belief, model: Model, mean_mm: float, sd_mm: float) -> tuple[
 
 
 def _set_or_check(moment: _Moment, grain: float) -> Chosen:
+    if chosen := _as_it_is(moment):
+        return chosen
     belief, outlook = moment.belief.now, with_under_cost(moment.belief.now, moment.outlook)
     best = best_plan(belief, outlook)
     if best is None:
@@ -248,6 +238,16 @@ def _set_or_check(moment: _Moment, grain: float) -> Chosen:
     change = math.floor(best.steps[0].change_mm / grain) * grain
     step = foresee(belief, outlook, change, trial=best.steps[0].trial).step
     return moment.cut("set", "set first" if len(best.steps) > 1 else "set last", best, step)
+
+
+def _as_it_is(moment: _Moment) -> Chosen | None:
+    """Choose for a hole that may be to size, or over it, before anything was cut; None where it is under size."""
+    belief, judged = moment.belief, moment.judged
+    if moment.outlook.odds(belief.hole_mm, belief.now.sd(State.HOLE)).undersize > 0.5:
+        return None
+    if judged is None or len(evidence(belief)) < READINGS:
+        return moment.do("measure" if belief.readings else "check_hole", "near size")
+    return _by_verdict(moment, judged)
 
 
 def _worth_checking(moment: _Moment, best: Plan) -> bool:
@@ -354,25 +354,39 @@ def _last_unmoved(belief: Gaussian, outlook: Outlook) -> Plan:
     return Plan((step,), outlook.cost_of(trial=False) + outlook.final_cost(step))
 
 
-def _release_or_go_on(moment: _Moment) -> Chosen:
-    belief, judged, costs = moment.belief, moment.judged, moment.outlook.costs
-    readings = len(evidence(belief))
+def _by_verdict(moment: _Moment, judged: Judged) -> Chosen | None:
+    """Choose by what the evidence says of the hole as it is; None where it leaves it to be cut on."""
+    belief, model = moment.belief, moment.outlook.model
     now = moment.outlook.odds(belief.hole_mm, belief.now.sd(State.HOLE))
-    if belief.history and judged is not None:
-        if judged.verdict == "in":
-            more_helps = readings < 2 * READINGS and judged.probability < SURE
-            return moment.do("measure", "make sure") if more_helps else moment.do("release", "shown in")
-        if judged.verdict == "not shown" and (ground := _measuring_on(moment, judged)):
-            return moment.do("wait" if ground == "warm part" else "measure", ground)
-        if judged.size.mm >= moment.outlook.model.diameter_mm:
-            # A cut can only make it larger; to cut for the sake of other readings would be to ask until one says in.
-            return moment.do("quarantine", "too large" if now.oversize > 0.5 else "near the upper limit")
-        if not moment.outlook.can_show and now.in_tolerance > 0.5:
-            return moment.do("quarantine", "cannot be shown")
+    too_large = judged.size.mm >= model.diameter_mm
+    if too_large and any(reading.in_clamps for reading in evidence(belief)):
+        return moment.do("measure", "in clamps")
+    if asked := setting_wanted(belief, lost=too_large and judged.verdict == "out"):
+        return moment.do("measure", asked)
+    if judged.verdict == "in":
+        more_helps = len(evidence(belief)) < 2 * READINGS and judged.probability < SURE
+        return moment.do("measure", "make sure") if more_helps else moment.do("release", "shown in")
+    if judged.verdict == "not shown" and (ground := _measuring_on(moment, judged)):
+        return moment.do("wait" if ground == "warm part" else "measure", ground)
+    if too_large:
+        # A cut can only make it larger; to cut for the sake of other readings would be to ask until one says in.
+        lost = "too large" if now.oversize > 0.5 else "near the upper limit"
+        asked = setting_wanted(belief, lost=True)
+        return moment.do("measure", asked) if asked else moment.do("quarantine", lost)
+    if not moment.outlook.can_show and now.in_tolerance > 0.5:
+        return moment.do("quarantine", "cannot be shown")
+    return None
+
+
+def _release_or_go_on(moment: _Moment) -> Chosen:
+    belief, judged, costs, model = moment.belief, moment.judged, moment.outlook.costs, moment.outlook.model
+    now = moment.outlook.odds(belief.hole_mm, belief.now.sd(State.HOLE))
+    if belief.history and judged is not None and (chosen := _by_verdict(moment, judged)):
+        return chosen
     outlook = with_under_cost(belief.now, moment.outlook)
     best = _best_or_cut_again(belief, outlook)
     if best is None or best.cost >= costs.scrap:
-        ground = "too large" if belief.hole_mm > moment.outlook.model.upper_mm else "nothing left to cut"
+        ground = "too large" if belief.hole_mm > model.upper_mm else "nothing left to cut"
         return moment.do("quarantine", ground)
     if _worth_a_temperature(moment, best):
         return moment.do("measure", "temperature")
@@ -399,7 +413,7 @@ def _measuring_on(moment: _Moment, judged: Judged) -> str:
     """Return the ground on which to go on measuring a hole that is not shown in; empty where that does not pay."""
     belief, model, costs = moment.belief, moment.outlook.model, moment.outlook.costs
     if judged.why:
-        return "own probe"
+        return "in clamps" if judged.why == IN_CLAMPS else "own probe"
     if sum(r.gauge_number == belief.gauge_number for r in evidence(belief)) < READINGS:
         return "fresh setting"
     otherwise = costs.scrap

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from decimal import Decimal
 from math import hypot, sqrt
 from typing import Final, TypeAlias
 
@@ -20,9 +21,10 @@ from borewright.sizing.meanings import before_first_move
 from borewright.sizing.measuring import Master, drift_seen, gauge_set, warmth_taken
 from borewright.sizing.model import Model, clamped, cut, unclamped
 from borewright.sizing.screw import TAKEN_UP, lock_scatter_with, moved, proved
+from borewright.sizing.settings_apart import found_off, weighed_apart
 from borewright.sizing.supposing import doubts_beside, parted, stepped
 from borewright.sizing.tool_moves import edge_changed, set_tool, tool_widened
-from borewright.sizing.unentered import as_entered, before_pass, before_reading
+from borewright.sizing.unentered import as_entered, before_move, before_pass, before_reading
 from borewright.sizing.waiting import waited
 
 OWN_PROBES: Final = frozenset(each.name for each in INSTRUMENTS if not each.independent)
@@ -71,10 +73,11 @@ def _most(belief: Belief, model: Model, event: Effective) -> Callable[[Belief], 
 
 
 def _parted(belief: Belief, model: Model, event: Effective) -> Belief:
-    """Hold beside each other what an event may mean: what a dial's lines are worth, and what was not entered."""
+    """Hold beside each other what an event may mean: what a dial's lines are worth, and what went otherwise."""
     payload = event.payload
     if isinstance(payload, t.Moved):
-        return parted(belief, before_first_move(belief, model))
+        lines = None if payload.lines is None else float(payload.lines)
+        return parted(belief, (*before_first_move(belief, model), *before_move(belief, model, lines)))
     if isinstance(payload, b.Passed):
         trial = payload.depth == "trial"
         moved_before = () if trial else before_pass(belief, model)
@@ -163,10 +166,13 @@ def fold_gauge(belief: Belief, model: Model, event: Effective) -> Belief:
             master=master,
             masters=masters,
             gauge_number=event.number,
+            gauge_off=False,
         )
     if isinstance(payload, g.Rechecked):
         off, master = payload.as_read.mm - payload.size.mm, _master(payload)
         drift, variance = drift_seen(model, off, master, belief.set_told[0], belief.gauge_scatter_mm)
+        if (off_master := found_off(belief, model, drift, variance)) is not None:
+            return off_master
         belief = _narrowed(belief, lambda joint: joint.measured(unit_row(State.DRIFT), drift, variance)[0])
         return replace(belief, drifts=(*belief.drifts, (drift, variance)))
     if isinstance(payload, g.Described):
@@ -249,6 +255,10 @@ def _clamped(belief: Belief, model: Model, *, tight: bool) -> Belief:
 
 
 def _moved(belief: Belief, model: Model, payload: t.Moved) -> Belief:
+    if belief.misses_move:
+        return replace(belief, misses_move=False, awaiting_seat=False, uncut_move=True)
+    if belief.lines_off and payload.lines is not None:
+        payload = replace(payload, lines=payload.lines + Decimal(belief.lines_off))
     move = moved(belief.now, model, belief.play, payload, belief.last_move.readout)
     return replace(
         belief,
@@ -257,6 +267,7 @@ def _moved(belief: Belief, model: Model, payload: t.Moved) -> Belief:
         awaiting_seat=False,
         uncut_move=True,
         moves=belief.moves + 1,
+        lines_off=0.0,
         unshown_mm=max(0.0, belief.unshown_mm + move.change_mm),
         last_move=LastMove(change_mm=move.change_mm, lines=move.lines, readout=move.readout),
     )
@@ -331,12 +342,13 @@ def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChe
         place=_place(payload),
         state=payload.state or "",
         probe=belief.own_probe if payload.probe is None else payload.probe,
+        in_clamps=belief.clamped and model.priors.clamps.value > 0.0,
     )
     before = replace(belief.circumstances, trial=trial)
     placed = any(reading.place is not NOWHERE for reading in (*old, new))
     weighed = weigh(base, model, (*old, new), replace(before, placed=placed))
     kept = belief.readings[: len(belief.readings) - len(old)]
-    return replace(
+    after = replace(
         belief,
         now=weighed.belief,
         before_readings=base,
@@ -346,6 +358,7 @@ def _read(belief: Belief, model: Model, number: int, payload: b.Read | b.HoleChe
         doubts=weighed.doubts,
         log_evidence=weighed.log_evidence,
     )
+    return weighed_apart(after, model) if kept else after
 
 
 def _held(belief: Belief, model: Model, state: str | None) -> Belief:

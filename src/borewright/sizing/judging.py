@@ -47,6 +47,9 @@ OWN_PROBE: Final = (
 )
 """Why readings of the machine's own probe release no bore, where the rule does not say that they do."""
 
+IN_CLAMPS: Final = "It was measured in its clamps, and letting them go may change it."
+"""Why readings of a bore that its clamps may have changed do not release it."""
+
 
 def judge(belief: Belief, model: Model, rule: Rule) -> Judged | None:
     """Judge the readings since the last full pass, by the gauge's word alone.
@@ -70,6 +73,8 @@ def judge(belief: Belief, model: Model, rule: Rule) -> Judged | None:
     verdict, probability = rule.judge(size.mm, u, model.lower_mm + below, model.upper_mm - above)
     over = normal_cdf((size.mm - model.upper_mm + above) / u)
     as_read = tuple(reading.as_read_mm for reading in counted)
+    if verdict == "in" and any(reading.in_clamps for reading in counted):
+        return Judged("not shown", probability, rule, whole, over, as_read, IN_CLAMPS, _held(counted))
     if verdict == "in" and not rule.probe_counts and all(reading.probe for reading in counted):
         return Judged("not shown", probability, rule, whole, over, as_read, OWN_PROBE, _held(counted))
     return Judged(verdict, probability, rule, whole, over, as_read, held=_held(counted))

@@ -17,6 +17,9 @@ from borewright.sizing.screw import TAKEN_UP, Play, ReadoutMoves
 MIDDLE_WORTH: Final = 0.05
 """What a good hole at a limit costs more than one in the middle, in passes. Common practice, no source."""
 
+FAR_MM: Final = 3.0
+"""A reading or setting further than this from what it can be is taken for a slip of unit or of radius, and no move is
+entered or advised that is longer."""
 
 Spread: TypeAlias = tuple[tuple[float, float, float], ...]
 """A size under each of several suppositions: the odds of the supposition, mean and standard deviation, mm."""
@@ -61,6 +64,7 @@ class Outlook:
         standing: what is believed now.
         tried: whether the last cut was a trial: a second one in a row would teach what the first has taught.
         unmoved: whether no move has been made yet that would show what a line of an unproved dial is worth.
+        watched: whether the next move is to be watched with an indicator: it may go much further than it is meant to.
         widest_opening_mm: the most that the next move may open, mm on the diameter.
         largest_tool_mm: the largest diameter that the tool may stand at for the next pass, mm.
         under_cost: what a hole that came out too small costs further.
@@ -83,6 +87,7 @@ class Outlook:
     standing: Gaussian | None = None
     tried: bool = False
     unmoved: bool = False
+    watched: bool = False
     widest_opening_mm: float = math.inf
     largest_tool_mm: float = math.inf
     under_cost: float = math.inf

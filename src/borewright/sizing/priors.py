@@ -35,9 +35,13 @@ diameter, and odds that a move was made and not entered. Common practice, no sou
 BUILT_UP, MISCOUNTED, CHIP = 0.01, 0.01, 0.005
 """Shares of passes cut large by a built-up edge, of moves counted a line wrong, and odds of a chip on the taper at a
 seating. Common practice, no source."""
+UNMADE, TURNED = 0.003, 0.001
+"""Odds that a move was entered and not made, and that one is a whole turn off. Common practice, no source."""
 
 WITHOUT: Final[dict[str, float]] = {
-    **dict.fromkeys(("land", "misspoken", "unentered", "stick", "miscount", "chip", "built_up"), 0.0),
+    **dict.fromkeys(
+        ("land", "misspoken", "unentered", "unmade", "turned", "stick", "miscount", "chip", "built_up"), 0.0
+    ),
     **dict.fromkeys(("blunting", "new_edge", "taper", "bell", "deep", "clamps"), 0.0),
     "lock_return": 1.0,
 }
@@ -119,6 +123,8 @@ class Priors:
         miscount: share of moves of a dial that are a line off.
         misspoken: odds that a line of an unproved dial is worth something else than was told.
         unentered: odds that a move was made and not entered, where a pass is entered without one.
+        unmade: odds that a move was entered and not made, where no readout shows it.
+        turned: share of moves of a dial that are a whole turn off.
         chip: odds of a chip on the taper at a seating.
         built_up: share of passes that a built-up edge cuts large.
         blunting: what push-off grows by in a pass as the edge blunts, a share.
@@ -166,6 +172,8 @@ class Priors:
     miscount: Prior
     misspoken: Prior
     unentered: Prior
+    unmade: Prior
+    turned: Prior
     chip: Prior
     built_up: Prior
     blunting: Prior
@@ -384,19 +392,20 @@ def _adjuster_priors(start: Start, tool: ToolFacts) -> dict[str, Prior]:
     adjuster = start.adjuster
     dial = adjuster.kind == "dial"
     reading_error = 0.1 * adjuster.line_mm if dial else adjuster.grain_mm / math.sqrt(6.0)
-    screw_error = 0.0007 if dial else 0.0003
-    backlash = tool.backlash
+    typed = None if tool.backlash is None else tool.backlash.mm
+    backlash = (0.015, 0.006, COMMON) if typed is None else (typed, max(0.1 * typed, 0.001), TYPED)
+    unmade, turned = (UNMADE, TURNED if adjuster.lines_per_turn else 0.0) if adjuster.kind != "direct" else (0.0, 0.0)
     doubtful = dial and not tool.proved
     misspoken = (NOT_KNOWN_SHARE if adjuster.on == NOT_KNOWN else MISSPOKEN) if doubtful else 0.0
     return {
         "stick": _mm(0.0 if adjuster.kind == "direct" else 0.002, 0.0, COMMON, "moves that may stick"),
         "miscount": Prior(MISCOUNTED if dial else 0.0, 0.0, COMMON, "1", "share of moves that are a line off"),
+        "unmade": Prior(unmade, 0.0, COMMON, "1", "odds that a move was entered and not made"),
+        "turned": Prior(turned, 0.0, COMMON, "1", "share of moves that are a whole turn off"),
         "misspoken": Prior(misspoken, 0.0, COMMON, "1", "odds that a line is worth something else than told"),
         "gain": Prior(0.0, 0.006 if dial else 0.002, COMMON, "1", "error of the adjuster's figures"),
-        "move": _mm(0.0, math.hypot(reading_error, screw_error), COMMON, "one move of the adjuster"),
-        "backlash": _mm(0.015, 0.006, COMMON, "backlash")
-        if backlash is None
-        else _mm(backlash.mm, max(0.1 * backlash.mm, 0.001), TYPED, "backlash"),
+        "move": _mm(0.0, math.hypot(reading_error, 0.0007 if dial else 0.0003), COMMON, "one move of the adjuster"),
+        "backlash": _mm(*backlash, "backlash"),
     }
 
 
@@ -438,6 +447,7 @@ def _warmth_priors(start: Start, tool: ToolFacts) -> dict[str, Prior]:
 
 
 def _cut_priors(start: Start) -> dict[str, Prior]:
+    land = 0.0 if start.mouth == "sharp" else 1.0
     return {
         "pass_scatter": _mm(0.0, 0.0006, COMMON, "scatter of a pass"),
         "pass_share": Prior(0.0, 0.02, COMMON, "1", "scatter of a pass as a share of push-off"),
@@ -449,13 +459,7 @@ def _cut_priors(start: Start) -> dict[str, Prior]:
         "deep": _setting(start.deep, 0.0, "how deep the bore is"),
         "clamps": _setting(start.clamps, 0.0, "what letting the clamps go may change"),
         "unentered": Prior(UNENTERED, 0.0, COMMON, "1", "odds that a move was made and not entered"),
-        "land": Prior(
-            0.0 if start.mouth == "sharp" else 1.0,
-            0.0,
-            COMMON if start.mouth is None else TYPED,
-            "1",
-            "a chamfer or lead-in at the mouth that takes a trial cut away",
-        ),
+        "land": Prior(land, 0.0, COMMON if start.mouth is None else TYPED, "1", "a mouth that takes a trial cut away"),
     }
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Final, Literal, TypeAlias
 
 from borewright.gauging.conformity import Rule, normal_cdf
-from borewright.gauging.evidence import SettingReadings, Size, scatter_shown, size_from_settings
+from borewright.gauging.evidence import EXPANSION, SettingReadings, Size, scatter_shown, size_from_settings
 from borewright.sizing.belief import Belief
 from borewright.sizing.blunders import Reading
 from borewright.sizing.costs import Costs
@@ -28,6 +28,10 @@ MOST_READINGS: Final = 10
 
 UNTAKEN: Final = 1.5
 """A part's warmth known no better than this many times the thermometer's error was not taken since the cut."""
+
+WARM_SHARE: Final = 0.25
+"""Share of a size's variance from which on its coefficient of expansion is worth waiting for. Common practice, no
+source."""
 
 LIKELY_BLUNDER: Final = 0.5
 """Probability from which on a reading is left out of the evidence for a release."""
@@ -69,6 +73,8 @@ class Further:
 def evidence(belief: Belief) -> list[Reading]:
     """Return the readings that count for a release: of the finished hole, and not blunders.
 
+    Of a bore that its clamps may have changed, those taken in them no longer count once they are let go.
+
     Args:
         belief: what is believed.
 
@@ -77,7 +83,7 @@ def evidence(belief: Belief) -> list[Reading]:
     """
     if belief.after_trial:
         return []
-    return [r for r in belief.readings if r.doubt < LIKELY_BLUNDER]
+    return [r for r in belief.readings if r.doubt < LIKELY_BLUNDER and (belief.clamped or not r.in_clamps)]
 
 
 def independent(belief: Belief, rule: Rule) -> list[Reading]:
@@ -198,9 +204,14 @@ def ways_on(belief: Belief, model: Model, rule: Rule) -> list[Further]:
     ways += [_further(belief, model, rule, settings, anew=True, count=n) for n in range(1, fresh + 1)]
     if measurements and belief.part_told[1] > UNTAKEN * model.priors.thermometer.width:
         ways.append(_warmth_taken(belief, model, rule, settings))
-    if not belief.waited:
+    if not belief.waited and _warm(size_of(settings, belief, model)):
         ways.append(_cooled(belief, model, rule))
     return ways
+
+
+def _warm(size: Size) -> bool:
+    """Tell whether the part's coefficient brings much of what is not known of a size: only that goes as it cools."""
+    return dict(size.parts_mm).get(EXPANSION, 0.0) ** 2 > WARM_SHARE * size.u_mm**2
 
 
 def _cooled(belief: Belief, model: Model, rule: Rule) -> Further:

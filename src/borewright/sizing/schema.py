@@ -172,7 +172,14 @@ def advice_schema() -> Schema:
             "measure": _fields(
                 "how to measure; where that is the action.",
                 {"setting": _choice("with the gauge as it is set, or set on its master anew first.", ("same", "anew"))},
-                {"with": _choice("with a gauge that is not the machine's own probe.", ("own gauge",))},
+                {
+                    "with": _choice("with a gauge that is not the machine's own probe.", ("own gauge",)),
+                    "state": _choice("with the part out of its clamps.", ("free",)),
+                },
+            ),
+            "wait": _fields(
+                "how long the part is left to stand; where that is the action.",
+                {"minutes": {"description": "minutes.", "type": "string"}},
             ),
             "land": _interval("what the land of a trial cut is to measure; where the next cut is one."),
             "aims": _list("the size that each planned pass aims at; where passes are planned.", _length("a size.")),

@@ -17,11 +17,9 @@ from borewright.record.stream import Event
 from borewright.sizing.adjuster_proof import PROVED_FIELDS, proof_of, proved_entry
 from borewright.sizing.advice import release_values
 from borewright.sizing.belief import Belief
-from borewright.sizing.judging import judge
+from borewright.sizing.judging import IN_CLAMPS, OWN_PROBE, judge
 from borewright.sizing.model import Model
-
-FAR_MM: Final = 3.0
-"""A reading or setting further than this from what it can be is taken for a slip of unit or of radius."""
+from borewright.sizing.outlook import FAR_MM
 
 FAR_MASTER: Final = 0.25
 """A master further than this share from the bore is another bore's. Common practice, no source."""
@@ -53,7 +51,7 @@ def check_turn(payload: Payload, kind: str, belief: Belief, model: Model) -> Non
             raise OutOfTurnError("The hole was cut already.", given=kind, right="Record what the gauge shows as read.")
         check_size(payload.as_read, belief.hole_mm, "as_read", "A reading")
     elif isinstance(payload, t.Set):
-        check_size(payload.diameter, model.diameter_mm, "diameter", "A set diameter")
+        _check_set(payload, belief, model)
     elif isinstance(payload, t.Moved):
         _need_tool(belief, "The tool was not set yet.")
         _check_move(payload, model)
@@ -118,7 +116,7 @@ def release_as_shown(payload: b.Released, belief: Belief, model: Model, rule: Ru
         raise OutOfTurnError(
             f"By {values['rule']} the bore is {judged.verdict}: {values['size']} ± {values['expanded']}, "
             f"{judged.probability:.1%} likely within limits.{' ' + judged.why if judged.why else ''}",
-            right="Measure it with a gauge of its own." if judged.why else "Measure again, cut again, or set it aside.",
+            right=_TO_COUNT.get(judged.why, "Measure again, cut again, or set it aside."),
             where="release",
         )
     for name in ("verdict", "rule", "size", "expanded"):
@@ -135,6 +133,13 @@ def release_as_shown(payload: b.Released, belief: Belief, model: Model, rule: Ru
             right="Look at it again, then sign.",
             where="probability",
         )
+
+
+_TO_COUNT: Final = {
+    OWN_PROBE: "Measure it with a gauge of its own.",
+    IN_CLAMPS: "Let the clamps go, and measure it free.",
+}
+"""What would make readings count that do not."""
 
 
 def warnings_of(event: Event, belief: Belief, model: Model) -> list[str]:
@@ -201,6 +206,12 @@ def _slip(mm: float, about_mm: float) -> str:
         if abs(mm * factor - about_mm) <= FAR_MM:
             return words
     return "Give the whole diameter, with its unit."
+
+
+def _check_set(payload: t.Set, belief: Belief, model: Model) -> None:
+    """Check that a tool is set about the size or, with much stock, between it and the hole as it is."""
+    if not belief.hole_mm <= payload.diameter.mm <= model.diameter_mm:
+        check_size(payload.diameter, model.diameter_mm, "diameter", "A set diameter")
 
 
 def _check_move(payload: t.Moved, model: Model) -> None:

@@ -1,10 +1,11 @@
-"""What may have happened otherwise than entered: a pass or a move that nobody entered, a pass entered that did not cut.
+"""What may have happened otherwise than entered: passes and moves not entered, not made, or a whole turn off.
 
 Each is held beside what was entered, with its odds, and asked about where it is likely.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Final
@@ -42,6 +43,16 @@ LAND_MISSED: Final = Supposition(
     "Look at the mouth: is there a land, and does the gauge touch it?",
 )
 
+UNMADE: Final = Supposition("The move that was entered was not made.", "Compare the dial with the note of its setting.")
+TURN_MORE: Final = Supposition(
+    "The move went a whole turn further than was entered.",
+    "Measure the tip where it stands, or read a trial cut.",
+)
+TURN_LESS: Final = Supposition(
+    "The move fell a whole turn short of what was entered.",
+    "Measure the tip where it stands, or read a trial cut.",
+)
+
 Way = tuple[Supposition, float, Callable[[Belief], Belief]]
 
 
@@ -62,6 +73,31 @@ def before_reading(belief: Belief, model: Model, cut: Callable[[Belief], Belief]
     ):
         return ()
     return ((PASS_MISSING, PASS_SHARE, cut),)
+
+
+def before_move(belief: Belief, model: Model, lines: float | None) -> tuple[Way, ...]:
+    """Return the ways to part a belief before a move that nothing shows but the next reading.
+
+    A hole that comes out as if nothing had been moved would otherwise say that a line is worth next to nothing, and the
+    next move would open the tool by as many times too much.
+
+    Args:
+        belief: the belief acted upon.
+        model: the bore's constants.
+        lines: lines turned on a dial, as entered, or None.
+
+    Returns:
+        That it was not made and, of a dial turned by half a turn and more, that it was a whole turn off.
+    """
+    if not belief.tool_set:
+        return ()
+    unmade, turned = model.priors.unmade.value, model.priors.turned.value
+    ways: list[Way] = [(UNMADE, unmade, lambda each: replace(each, misses_move=True))] if unmade else []
+    turn = model.adjuster.lines_per_turn
+    if turned and turn and lines is not None and abs(lines) >= 0.5 * turn:
+        ways.append((TURN_MORE, 0.5 * turned, lambda each: replace(each, lines_off=math.copysign(turn, lines))))
+        ways.append((TURN_LESS, 0.5 * turned, lambda each: replace(each, lines_off=-math.copysign(turn, lines))))
+    return tuple(ways)
 
 
 def before_pass(belief: Belief, model: Model) -> tuple[Way, ...]:

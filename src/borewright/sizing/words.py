@@ -16,12 +16,14 @@ from borewright.record.payloads.shared import Adjuster
 from borewright.sizing.belief import Belief
 from borewright.sizing.choice import Chosen
 from borewright.sizing.model import Model
+from borewright.sizing.settings_apart import ANEW
 from borewright.sizing.waiting import WAIT_MINUTES
 
 WHY: Final = {
     "released": "The bore is released.",
     "quarantined": "The bore is set aside; reopen it to go on.",
     "surprise": "The last reading does not fit: one at the same place tells a misreading from a hole that is so.",
+    "near size": "As it is it may be to size already, or over it: that is measured before anything is cut.",
     "check pays": "Knowing the hole before the first pass is worth more than the minute that it takes.",
     "set first": "Nobody knows the push-off yet: the first pass stays under the upper limit even if there is none.",
     "set last": "There is stock for one pass only, and it stays under the upper limit even with no push-off.",
@@ -42,7 +44,11 @@ WHY: Final = {
     "set anew": "It may be in; set on its master again the gauge errs otherwise, and both settings together show more.",
     "warm part": "The part's warmth is what keeps it from being shown in: nearer to 20 °C its size is better known.",
     "waited": "The part stands nearer to 20 °C now; a release asks for what the gauge shows of it as it is.",
+    "sure it is lost": "It reads too large on one setting of the gauge; before it is lost, another must say so too.",
+    "settings differ": "The settings of the gauge contradict each other; a third tells which of them was wrong.",
+    "gauge off": "The gauge is not as it was set: what it showed since counts for nothing until it is set anew.",
     "fresh setting": "The gauge was set anew; what it shows now is worth as much as what it showed before.",
+    "in clamps": "Letting the clamps go may change it, and it must be in tolerance out of them.",
     "own probe": "Only the machine's own probe measured it, with the slides that cut it: that releases no bore.",
     "near the upper limit": "It stands too near the upper limit to be shown in, and a cut can only make it larger.",
     "cannot be shown": "It is likely in, but with this gauge no reading can show it by the rule; another gauge may.",
@@ -73,9 +79,13 @@ AGAIN: Final[Mapping[Place, tuple[str, str]]] = {
 }
 """How measuring again is said, and how it is done. A misreading shows at the same place, the hole's form elsewhere."""
 
-AGAIN_ON: Final = frozenset({"surprise", "second reading", "make sure", "could be shown"})
+AGAIN_ON: Final = frozenset({"surprise", "second reading", "make sure", "could be shown", "near size"})
 """Grounds on which a hole that was read is measured again, with nothing else to be done first."""
 
+WATCHED: Final = (
+    "Put an indicator on the tip and watch it as you turn: no move has shown yet what a line is worth. Where it goes "
+    "much further than the move says, turn back and describe the adjuster anew."
+)
 HEIGHT: Final = "An inclined slide changes the tool's length too: check the depth stop where it matters."
 
 
@@ -223,20 +233,6 @@ def steps_of(
             "Tighten the tool lock and measure: what the bench then shows is what to enter.",
             "Wipe both tapers and put it in the spindle.",
         ]
-    if chosen.ground == "temperature":
-        return ["Stop the spindle.", "Take the part's temperature near the bore.", "Read the gauge once more."]
-    if chosen.ground == "set anew":
-        return [
-            "Stop the spindle; draw the tool clear.",
-            "Wipe gauge feet and master; set the gauge on its master again and enter that.",
-            "Read the bore twice, a quarter round between.",
-        ]
-    if chosen.ground == "own probe":
-        return [
-            "Stop the spindle; draw the probe clear.",
-            "Wipe bore and gauge; use a gauge set on a master, not the machine's probe.",
-            "Read the bore twice, a quarter round between.",
-        ]
     if chosen.action == "wait":
         return [
             "Stop the spindle; draw the tool clear.",
@@ -244,11 +240,7 @@ def steps_of(
             "Take the part's temperature, then read the bore again.",
         ]
     if chosen.action == "measure":
-        return [
-            "Stop the spindle; draw the tool clear.",
-            "Clear the chips from bore and gauge feet by brush or cloth, air only where allowed; wipe the film.",
-            AGAIN[place][1] if place else "Rock the gauge through its least reading.",
-        ]
+        return _measuring_steps(chosen.ground, place)
     trial = chosen.step is not None and chosen.step.trial
     if turn is not None:
         cut = TRIAL if trial else THROUGH
@@ -262,6 +254,22 @@ def steps_of(
             "Stop the spindle.",
         ]
     return []
+
+
+def _measuring_steps(ground: str, place: Place | None) -> list[str]:
+    """List what to do to measure, in order."""
+    clear, twice = "Stop the spindle; draw the tool clear.", "Read the bore twice, a quarter round between."
+    if ground == "temperature":
+        return ["Stop the spindle.", "Take the part's temperature near the bore.", "Read the gauge once more."]
+    if ground in ANEW:
+        return [clear, "Wipe gauge feet and master; set the gauge on its master again and enter that.", twice]
+    if ground == "in clamps":
+        return [clear, "Let the clamps go and enter that; to be cut again it must be clamped as it was.", twice]
+    if ground == "own probe":
+        wiped = "Wipe bore and gauge; use a gauge set on a master, not the machine's probe."
+        return ["Stop the spindle; draw the probe clear.", wiped, twice]
+    chips = "Clear the chips from bore and gauge feet by brush or cloth, air only where allowed; wipe the film."
+    return [clear, chips, AGAIN[place][1] if place else "Rock the gauge through its least reading."]
 
 
 def cautions_of(chosen: Chosen, model: Model) -> list[str]:
@@ -283,6 +291,8 @@ def cautions_of(chosen: Chosen, model: Model) -> list[str]:
             f"By {chosen.outlook.rule.text} no reading with this gauge can show this tolerance: "
             "a better master, a closer temperature or a gauge with less scatter is needed before the last pass.",
         )
+    if chosen.action == "move_and_cut" and chosen.outlook.watched:
+        cautions.insert(0, WATCHED)
     if chosen.action == "set":
         cautions.append(HEAVY)
     if chosen.action == "move_and_cut" and model.adjuster.kind != "offset":
@@ -317,11 +327,13 @@ def say_action(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: st
         if chosen.ground == "spring pass"
         else "Cut.",
         "measure": "Set the gauge on its master again, then measure."
-        if chosen.ground == "set anew"
+        if chosen.ground in ANEW
         else "Take the part's temperature, then measure again."
         if chosen.ground == "temperature"
         else "Measure it with a gauge of its own."
         if chosen.ground == "own probe"
+        else "Let the clamps go, then measure."
+        if chosen.ground == "in clamps"
         else AGAIN[place][0]
         if place
         else "Measure.",

@@ -99,6 +99,8 @@ def left_out(reading: Reading, bore: Bore) -> str:
         return ""
     if reading.doubt >= LIKELY_BLUNDER:
         return "left out as doubtful"
+    if reading.in_clamps and not bore.belief.clamped:
+        return "left out: taken in the clamps"
     return "left out: the machine's own probe" if reading.probe else "left out: of the trial cut"
 
 

@@ -48,6 +48,19 @@ FULL: Entry = {
 }
 """Everything that a bore can be started with, but a tool that is set already or that cut the hole."""
 
+WARM: Entry = {
+    "callout": "200 ±0.007",
+    "unit": "mm",
+    "hole": {"size": "199.4", "within": "0.01"},
+    "adjuster": {"kind": "dial", "line": "0.002", "on": "diameter"},
+    "gauge": {"step": "0.001", "scatter": "0.001", "bias": "0.001"},
+    "push_off": {"guess": "0.010", "at": "0.25"},
+    "material": "aluminium",
+    "tool": {"proved": True},
+    "temperature": {"within": "0.2"},
+}
+"""A large bore in aluminium that stands warm: its coefficient keeps it from being shown in."""
+
 READOUT: Entry = {
     "name": "Reel cheek",
     "callout": "1.8740 ±.0004",
@@ -184,6 +197,32 @@ SESSIONS: Mapping[str, Session] = {
             {"event": "read", "as_read": "27.030", "probe": True, "state": "in the machine"},
             {"event": "read", "as_read": "27.030", "probe": True},
             {"event": "read", "as_read": "27.031", "state": "free"},
+        ),
+    ),
+    "a thin wall, read in its clamps, then free": Session(
+        {**LEAST, "clamps": "0.006"},
+        (
+            {"event": "set", "diameter": "27.045"},
+            {"event": "seated"},
+            {"event": "passed"},
+            *({"event": "read", "as_read": "27.030"},) * 4,
+            {"event": "unclamped"},
+            {"event": "read", "as_read": "27.031"},
+        ),
+    ),
+    "too warm to be shown in, left to stand": Session(
+        WARM,
+        (
+            {"event": "temperature", "of": "part", "celsius": "35"},
+            {"event": "set", "diameter": "200.010"},
+            {"event": "seated"},
+            {"event": "passed"},
+            {"event": "temperature", "of": "part", "celsius": "35"},
+            {"event": "read", "as_read": "200.072"},
+            {"event": "read", "as_read": "200.072"},
+            {"event": "waited", "minutes": "60"},
+            {"event": "temperature", "of": "part", "celsius": "24.5"},
+            {"event": "read", "as_read": "200.024"},
         ),
     ),
     "a reading that surprises, then too large": Session(

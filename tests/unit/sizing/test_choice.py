@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import pytest
 
+from borewright.errors import EntryError
 from borewright.gauging.conformity import Rule
 from borewright.sizing.choice import outlook_of
 from borewright.sizing.costs import Costs
 from borewright.sizing.judging import judge
 from borewright.sizing.proving import evidence
-from tests.unit.sizing.plain import DIRECT, Entry, bore, expected_reading_mm, read, readings, setting, temperature
+from tests.unit.sizing.plain import DIRECT, Entry, bore, expected_reading_mm, mm, read, readings, setting, temperature
 
 PASS: Entry = {"event": "passed"}
 PROOF = Rule("proof")
@@ -165,6 +167,41 @@ def test_a_readout_that_came_out_as_asked_is_not_turned_again() -> None:
     assert isinstance(move, dict)
     worked.record({"event": "moved", "shown_locked": move["locked"], "shown_unlocked": move["unlocked"]})
     assert worked.advise()["action"] == "cut"
+
+
+def checked(*as_read_mm: float) -> list[Entry]:
+    return [{"event": "hole_checked", "as_read": mm(value)} for value in as_read_mm]
+
+
+def test_a_hole_that_is_over_already_is_not_set_for_but_measured_and_set_aside() -> None:
+    over = bore(*checked(40.02), hole={"size": "39.99 mm", "within": "0.03 mm"})
+    assert over.advise()["action"] == "measure"
+    for entry in readings((40.021,)):
+        over.record(entry)
+    advice: Any = over.advise()
+    assert (advice["action"], advice["measure"]["setting"]) == ("measure", "anew")
+    for entry in ({"event": "set_on", "on": "ring", "size": "40 mm"}, *readings((40.02, 40.021))):
+        over.record(entry)
+    assert over.advise()["action"] == "quarantine"
+
+
+def test_a_hole_that_is_to_size_already_is_measured_and_released_uncut() -> None:
+    good = bore(hole={"size": "40 mm", "within": "0.006 mm"})
+    assert good.advise()["action"] == "check_hole"
+    for entry in checked(40.0, 40.0):
+        good.record(entry)
+    advice: Any = good.advise()
+    assert advice["action"] == "release"
+    shown = {name: advice["release"][name] for name in ("verdict", "probability", "rule", "size", "expanded")}
+    assert good.record({"event": "released", **shown})["state"] == "released"
+
+
+def test_much_stock_is_set_for_as_it_is_advised() -> None:
+    rough = bore(hole={"size": "32 mm", "within": "0.016 mm"})
+    advised: Any = rough.advise()
+    assert rough.record({"event": "set", "diameter": advised["set"]["diameter"]})["state"] == "set"
+    with pytest.raises(EntryError, match="looks like the radius"):
+        bore(hole={"size": "32 mm", "within": "0.1 mm"}).record({"event": "set", "diameter": "20 mm"})
 
 
 @pytest.mark.parametrize("line", ["0.002 mm", "0.01 mm"])

@@ -7,8 +7,11 @@ from typing import Any
 
 import pytest
 
+from borewright.errors import OutOfTurnError
+from borewright.sizing.bore import Bore
 from borewright.sizing.gaussian import State
-from tests.unit.sizing.plain import bore, expected_reading_mm, read, setting
+from borewright.sizing.judging import IN_CLAMPS
+from tests.unit.sizing.plain import Entry, bore, expected_reading_mm, read, setting
 
 CUT = (*setting(39.92), {"event": "passed"})
 THIN: dict[str, Any] = {"clamps": "0.005 mm"}
@@ -57,3 +60,37 @@ def test_odds_are_of_the_hole_out_of_its_clamps() -> None:
         odds.append(said["odds"]["oversize"])
         assert abs(off) < 0.03
     assert odds[1] > odds[0] + 0.05
+
+
+def finished(*entries: Entry) -> Bore:
+    worked = bore(*setting(40.02), {"event": "passed"}, **THIN)
+    for entry in (*(read(40.0) for _ in range(4)), *entries):
+        worked.record(entry)
+    return worked
+
+
+def test_no_bore_is_released_on_what_was_read_in_clamps_that_may_change_it() -> None:
+    worked = finished()
+    advice: Any = worked.advise()
+    assert advice["release"]["verdict"] == "not shown"
+    assert advice["release"]["not_shown_for"] == IN_CLAMPS
+    assert (advice["action"], advice["measure"]["state"]) == ("measure", "free")
+    assert advice["say"] == "Let the clamps go, then measure."
+    shown = {name: advice["release"][name] for name in ("probability", "rule", "size", "expanded")}
+    with pytest.raises(OutOfTurnError, match="measure it free"):
+        worked.record({"event": "released", "verdict": "in", **shown})
+
+
+def test_out_of_the_clamps_only_what_was_read_free_counts() -> None:
+    free = finished({"event": "unclamped"})
+    assert "release" not in free.advise()
+    assert free.advise()["action"] == "measure"
+    for entry in (read(40.004), read(40.004)):
+        free.record(entry)
+    advice: Any = free.advise()
+    assert advice["release"]["as_read"] == ["40.0040 mm", "40.0040 mm"]
+
+
+def test_a_stiff_part_is_released_in_its_clamps() -> None:
+    worked = bore(*setting(40.02), {"event": "passed"}, *(read(40.0) for _ in range(4)))
+    assert worked.advise()["action"] == "release"

@@ -2,11 +2,23 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from borewright.sizing.bore import Bore
+from borewright.sizing.gaussian import State
 from borewright.sizing.supposing import parts
-from borewright.sizing.unentered import LAND_MISSED, MOVE_MISSING, NOT_CUT, PASS_MISSING, PASS_SHARE
+from borewright.sizing.unentered import (
+    LAND_MISSED,
+    MOVE_MISSING,
+    NOT_CUT,
+    PASS_MISSING,
+    PASS_SHARE,
+    TURN_LESS,
+    TURN_MORE,
+    UNMADE,
+)
 from tests.unit.sizing.plain import bore, expected_reading_mm, read, setting
 
 PROVED = {"bench": "0.004 mm", "seat": "0.004 mm", "proved": True}
@@ -24,7 +36,7 @@ def test_a_reading_of_the_hole_as_it_was_says_that_nothing_was_cut() -> None:
     worked = read_twice({"event": "moved", "lines": "60"})
     worked.record(read(round(worked.belief.hole_mm, 3)))
     assert worked.state == "moved, not cut"
-    assert worked.belief.others == ()
+    assert {each.supposed for _, each in parts(worked.belief)} == {(), (UNMADE,), (TURN_MORE,), (TURN_LESS,)}
     assert worked.belief.doubts == ()
 
 
@@ -121,3 +133,44 @@ def test_after_what_was_read_as_expected_nothing_is_supposed_to_be_uncut() -> No
     assert NOT_CUT in {what for _, each in parts(worked.belief) for what in each.supposed}
     worked.record(read(round(expected_reading_mm(worked), 3)))
     assert worked.belief.others == ()
+
+
+def test_a_move_that_was_not_made_sends_nobody_on_to_open_the_tool_many_times_too_far() -> None:
+    """A land that shows the tool where it stood: no line is worth a twenty-fifth of what was told of it for that."""
+    worked = bore(
+        {"event": "set", "diameter": "1.4931"},
+        {"event": "seated"},
+        {"event": "passed"},
+        {"event": "read", "as_read": "1.4915"},
+        {"event": "read", "as_read": "1.4916"},
+        {"event": "moved", "lines": "+3.5"},
+        {"event": "passed", "depth": "trial"},
+        {"event": "read", "as_read": "1.4927"},
+        {"event": "read", "as_read": "1.4926"},
+        callout="1.4995-1.5005 in",
+        unit="in",
+        hole={"size": "1.4810", "within": "0.0006"},
+        adjuster={"kind": "dial", "line": "0.0005", "on": "radius", "lines_per_turn": 20, "split": 2},
+        gauge={"step": "0.0001", "scatter": "0.00005", "bias": "0.00005"},
+        push_off={"guess": "0.0013", "at": "0.01", "factor": "1.49"},
+        temperature=None,
+        tool=None,
+    )
+    assert worked.belief.supposed == (UNMADE,)
+    assert worked.belief.doubts[0].cause == UNMADE.words
+    advice: Any = worked.advise()
+    assert worked.belief.tool_mm + 0.0254 * float(advice["move"]["lines"]) < worked.model.upper_mm
+
+
+def test_a_turn_too_much_is_found_by_what_it_did() -> None:
+    worked = read_twice({"event": "moved", "lines": "60"}, {"event": "passed", "depth": "trial"})
+    away = next(each for _, each in parts(worked.belief) if each.supposed == (TURN_MORE,))
+    for _ in range(2):
+        worked.record(read(round(away.now.at(State.TRIAL), 3)))
+    assert worked.belief.supposed == (TURN_MORE,)
+    assert worked.advise()["move"]["direction"] == "close"  # type: ignore[index]
+
+
+def test_a_turn_is_not_miscounted_where_less_than_half_of_one_was_turned() -> None:
+    worked = read_twice({"event": "moved", "lines": "40"})
+    assert {each.supposed for _, each in parts(worked.belief)} == {(), (UNMADE,)}

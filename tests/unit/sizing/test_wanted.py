@@ -36,6 +36,7 @@ OFFERED: tuple[tuple[Mapping[str, object], Wanted], ...] = (
         {"action": "measure", "say": "Take the part's temperature."},
         Wanted("temperature", "celsius", {"of": "part", "when": "now"}),
     ),
+    ({"action": "wait", "wait": {"minutes": "60"}}, Wanted("waited", "minutes", {"minutes": "60"})),
     ({"action": "release"}, Wanted("released")),
     ({"action": "quarantine"}, Wanted("quarantined")),
     ({"action": "none"}, Wanted("")),
@@ -65,7 +66,7 @@ def test_a_tool_that_was_set_is_put_in_the_spindle_before_it_cuts(action: str) -
 
 def test_what_must_be_seen_first_is_not_whole() -> None:
     whole = {advice["action"] for advice, wanted in OFFERED if wanted.whole}
-    assert whole == {"move_and_cut", "cut", "release", "quarantine"}
+    assert whole == {"move_and_cut", "cut", "wait", "release", "quarantine"}
 
 
 @pytest.mark.parametrize(

@@ -271,7 +271,15 @@ def test_a_pass_takes_two_taps_and_numbers() -> None:
 
 def test_every_entry_that_a_form_would_make_is_understood() -> None:
     sized = Sized(PINION).until("move_and_cut")
-    values = {"as_read": "46.2", "celsius": "21.4", "diameter": "46.3", "size": "46.5", "text": "wet", "lines": "+3"}
+    values = {
+        "as_read": "46.2",
+        "celsius": "21.4",
+        "diameter": "46.3",
+        "size": "46.5",
+        "text": "wet",
+        "lines": "+3",
+        "minutes": "60",
+    }
     view = sized.view()
     entries = [{"event": form.event, form.field: values[form.field], **json.loads(form.filled)} for form in view.others]
     entries += [json.loads(tap.act) for tap in view.taps]
@@ -444,3 +452,12 @@ def test_a_tool_that_was_moved_as_advised_says_nothing_of_it() -> None:
     sized = Sized(TRUNNION).until("move_and_cut")
     sized.step()
     assert sized.view().moved_note == ""
+
+
+def test_clamps_that_are_to_be_let_go_stand_large() -> None:
+    advice = {
+        "action": "measure",
+        "say": "Let the clamps go, then measure.",
+        "measure": {"setting": "same", "state": "free"},
+    }
+    assert card_of({**advice, "now": NOW}, "mm", adjuster="dial").verb == "Let the clamps go"
