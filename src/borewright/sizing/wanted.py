@@ -20,11 +20,14 @@ Event: TypeAlias = Literal[
     "read",
     "temperature",
     "waited",
+    "proved",
     "set_on",
     "released",
     "quarantined",
 ]
-Field: TypeAlias = Literal["", "diameter", "lines", "change", "shown_locked", "as_read", "celsius", "size", "minutes"]
+Field: TypeAlias = Literal[
+    "", "diameter", "lines", "change", "shown_locked", "as_read", "celsius", "size", "minutes", "line"
+]
 
 PUT_IN: Final = "Wipe both tapers and put the tool in the spindle."
 """What is to be done before a tool that was set can cut."""
@@ -98,6 +101,7 @@ _PLAIN: Final = {
     "check_hole": Wanted("hole_checked", "as_read"),
     "none": Wanted(""),
     "release": Wanted("released"),
+    "prove": Wanted("proved", "line"),
     "quarantine": Wanted("quarantined"),
 }
 

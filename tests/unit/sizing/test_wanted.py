@@ -37,6 +37,7 @@ OFFERED: tuple[tuple[Mapping[str, object], Wanted], ...] = (
         Wanted("temperature", "celsius", {"of": "part", "when": "now"}),
     ),
     ({"action": "wait", "wait": {"minutes": "60"}}, Wanted("waited", "minutes", {"minutes": "60"})),
+    ({"action": "prove"}, Wanted("proved", "line")),
     ({"action": "release"}, Wanted("released")),
     ({"action": "quarantine"}, Wanted("quarantined")),
     ({"action": "none"}, Wanted("")),
