@@ -77,6 +77,7 @@ _ASKED: Final[dict[Event, tuple[str, Word, str]]] = {
         "leave",
         "q leaves; borewright prove-adjuster leads through it and keeps it.",
     ),
+    "unclamped": ("Are the clamps let go?", "unclamped", ""),
     "waited": ("For how many minutes was it left?", "waited", "Type the minutes."),
     "released": ("Sign it?", "read", ""),
     "quarantined": ("Sign it?", "read", ""),

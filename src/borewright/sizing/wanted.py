@@ -21,6 +21,7 @@ Event: TypeAlias = Literal[
     "temperature",
     "waited",
     "proved",
+    "unclamped",
     "set_on",
     "released",
     "quarantined",
@@ -109,6 +110,8 @@ _PLAIN: Final = {
 def _measurement(advice: Mapping[str, object]) -> Wanted:
     if _group(advice, "measure").get("setting") == "anew":
         return Wanted("set_on", "size")
+    if _group(advice, "measure").get("state") == "free":
+        return Wanted("unclamped")
     if "temperature" in str(advice.get("say")):
         return Wanted("temperature", "celsius", {"of": "part", "when": "now"})
     if _group(advice, "measure").get("with") == "own gauge":

@@ -170,7 +170,7 @@ def _headline(action: str, advice: Plain, adjuster: str, on: str) -> tuple[str, 
     if action == "measure" and group(advice, "measure").get("setting") == "anew":
         return "Set the gauge again", (Piece("on its ring", "number"),), "then measure: each setting errs by itself"
     if action == "measure" and group(advice, "measure").get("state") == "free":
-        return "Let the clamps go", (), "enter that, then measure: it must be in tolerance out of them"
+        return "Let the clamps go", (), "then measure: it must be in tolerance out of them"
     if action == "cut" and _is_trial(advice):
         return "Trial cut", (), "at the mouth, only as far in as the chamfer takes away: the mouth may come out larger"
     if action == "measure" and advice.get("place"):

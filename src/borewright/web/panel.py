@@ -122,6 +122,12 @@ ROOM_NOW: Final = Form(
 """The form of the room's temperature: what a part comes to that is left to soak."""
 
 
+_ONE_TAP: Final = {
+    "seated": ("Is it in the spindle?", Tap("It is in the spindle", '{"event":"seated"}')),
+    "unclamped": ("Are the clamps let go?", Tap("Clamps let go", '{"event":"unclamped"}')),
+}
+"""What is answered by one tap, and the tap."""
+
 _ELSEWHERE: Final = {
     "released": ("Who signs?", "release", "Go on to release"),
     "quarantined": ("Who signs?", "release", "Go on to set it aside"),
@@ -156,8 +162,9 @@ def panel_of(wanted: Wanted, unit: Unit, bore: str) -> Panel:
         return _moved(wanted)
     if wanted.event == "passed":
         return Panel("Is it cut?", taps=_cuts(str(wanted.filled.get("depth"))))
-    if wanted.event == "seated":
-        return Panel("Is it in the spindle?", taps=(Tap("It is in the spindle", '{"event":"seated"}'),))
+    if wanted.event in _ONE_TAP:
+        ask, tap = _ONE_TAP[wanted.event]
+        return Panel(ask, taps=(tap,))
     ask, page, said = _ELSEWHERE.get(wanted.event, ("Nothing is left to do.", "release", "See what was signed"))
     return Panel(ask, link=(f"/bores/{bore}/{page}", said))
 
