@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import fields, replace
 from itertools import chain
+from typing import Final
 
 import numpy as np
 import pytest
@@ -48,12 +50,16 @@ def assert_same(one: Belief, other: Belief) -> None:
             for mine, yours in zip(ours, theirs, strict=True):
                 for part in fields(mine):
                     assert_equal(getattr(mine, part.name), getattr(yours, part.name))
-        elif field.name == "last_move":
-            assert_same_move(ours, theirs)
-        elif field.name == "others":
-            assert_same_others(ours, theirs)
+        elif field.name in COMPARED:
+            COMPARED[field.name](ours, theirs)
         else:
             assert_equal(ours, theirs)
+
+
+def assert_same_or_none(ours: Belief | None, theirs: Belief | None) -> None:
+    assert (ours is None) == (theirs is None)
+    if ours is not None and theirs is not None:
+        assert_same(ours, theirs)
 
 
 def assert_same_move(ours: LastMove, theirs: LastMove) -> None:
@@ -71,6 +77,13 @@ def assert_same_others(ours: tuple[Other, ...], theirs: tuple[Other, ...]) -> No
         assert_equal(mine.share, yours.share)
         assert_equal(mine.before, yours.before)
         assert_same(mine.belief, yours.belief)
+
+
+COMPARED: Final[dict[str, Callable[..., None]]] = {
+    "last_move": assert_same_move,
+    "moved_from": assert_same_or_none,
+    "others": assert_same_others,
+}
 
 
 def assert_equal(ours: object, theirs: object) -> None:

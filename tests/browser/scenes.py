@@ -10,6 +10,7 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.shop_server import READOUT, ShopServer
 from tests.browser.somebody import FIELD
+from tests.unit.door.sessions import SESSIONS, WARM
 
 
 def _as_it_is(_: Page) -> None:
@@ -72,6 +73,11 @@ def scenes(server: ShopServer) -> list[Scene]:
     server.on_machine_until(twice, "move_and_cut")
     like = [server.open(name=f"bearing {place}", tool={"id": "head-4"}) for place in ("left", "middle", "right")]
     keep_gauges(server)
+    warm = server.open(**{**WARM, "name": "mirror cell"})
+    server.enter(warm, *SESSIONS["too warm to be shown in, left to stand"].entries[:7])
+    held = server.open(clamps="0.006", name="thin sleeve")
+    server.enter(held, {"event": "set", "diameter": "33.43"}, {"event": "seated"}, {"event": "passed"})
+    server.enter(held, *({"event": "read", "as_read": "33.412 mm"},) * 4)
     inch = "finder_mount_3.trunnion"
     server.on_machine_until(inch, "move_and_cut")
     return [
@@ -99,6 +105,8 @@ def scenes(server: ShopServer) -> list[Scene]:
         Scene("size-last", f"/bores/{last}", main_number=True),
         Scene("size-readout", f"/bores/{readout}", main_number=True),
         Scene("size-readout-rehearsal", f"/rehearse/{twice}", main_number=True),
+        Scene("size-stand", f"/bores/{warm}", main_number=True),
+        Scene("size-clamps", f"/bores/{held}", main_number=True),
         Scene("size-release", f"/bores/{ready}", main_number=True),
         Scene("size-unfolded", f"/bores/{to_move}", _unfold, main_number=True),
         Scene("size-little-left", f"/bores/{little}", main_number=True),

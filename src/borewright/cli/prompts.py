@@ -72,6 +72,12 @@ _ASKED: Final[dict[Event, tuple[str, Word, str]]] = {
         "temperature",
         "Type it; or r and a reading, where there is no thermometer.",
     ),
+    "proved": (
+        "Is it proved?",
+        "leave",
+        "q leaves; borewright prove-adjuster leads through it and keeps it.",
+    ),
+    "unclamped": ("Are the clamps let go?", "unclamped", ""),
     "waited": ("For how many minutes was it left?", "waited", "Type the minutes."),
     "released": ("Sign it?", "read", ""),
     "quarantined": ("Sign it?", "read", ""),

@@ -15,6 +15,9 @@ from borewright.rehearsal.told import Told
 from borewright.rehearsal.truth import Truth
 from borewright.sizing.bore import Bore
 
+ENDS: Final = frozenset({"quarantine", "prove"})
+"""Actions that end a rehearsed bore: it is set aside, or wants an indicator on the tip, which no machine here has."""
+
 MOST_ACTIONS: Final = 60
 """Actions after which a bore is taken to be going round in circles, and set aside."""
 
@@ -86,7 +89,7 @@ def sized(bore: Bore, truth: Truth, *, with_temperature: bool = True) -> Outcome
         if advice["action"] == "release":
             bore.record({"event": "released", **{name: advice["release"][name] for name in SIGNED}})
             return outcome("advised", truth, "released")
-        if advice["action"] == "quarantine":
+        if advice["action"] in ENDS:
             bore.record({"event": "quarantined", "reason": advice["say"]})
             ending: Ending = "scrapped" if truth.verdict() == "over" else "quarantined"
             return outcome("advised", truth, ending)

@@ -12,7 +12,7 @@ from typing import Any, Literal
 
 from borewright.quantity.length import parse_length
 from borewright.rehearsal.acts import Verdict
-from borewright.rehearsal.advised import MOST_ACTIONS, enter, follow
+from borewright.rehearsal.advised import ENDS, MOST_ACTIONS, enter, follow
 from borewright.rehearsal.outcome import Ending, Outcome, outcome
 from borewright.rehearsal.truth import Truth
 from borewright.sizing.bore import Bore
@@ -101,7 +101,7 @@ def watched(truth: Truth, bore: Bore, policy: str, do: Follow = follow) -> Watch
         if advice["action"] == "release":
             notes.released(truth, advice)
             return notes.closed(outcome(policy, truth, "released"))
-        if advice["action"] == "quarantine":
+        if advice["action"] in ENDS:
             break
         for entry in do(truth, advice):
             if entry["event"] == "read" and not misread(truth):

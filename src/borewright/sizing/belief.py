@@ -102,7 +102,8 @@ class Belief:
         before_readings: the joint belief before the readings that are weighed together.
         doubts: what may lie behind a reading that surprises, ranked.
         last_move: the last change of the tool.
-        moved_from: what was believed before the last move, as long as nothing has happened since.
+        moved_from: what would be believed now had the tool not been moved last; None once it has cut, or was touched
+            otherwise since.
         misses_cut: whether the next pass that is entered is supposed not to cut.
         misses_move: whether the next move that is entered is supposed not to have been made.
         lines_off: by how many lines the next move is supposed to be off what is entered.

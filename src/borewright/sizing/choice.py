@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Final, Literal, TypeAlias
 
@@ -12,12 +11,13 @@ from borewright.sizing.ahead import carried, foresee, measured_next, most_openin
 from borewright.sizing.belief import Belief
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State
-from borewright.sizing.holding_back import held_back, most_as_told
+from borewright.sizing.holding_back import held_back, most_as_told, proof_frees
 from borewright.sizing.judging import IN_CLAMPS, Judged, judge
 from borewright.sizing.meanings import before_first_move
 from borewright.sizing.measuring import thermometer_row
 from borewright.sizing.mishaps import mishaps_of, with_mishaps
 from borewright.sizing.model import Model
+from borewright.sizing.off_advice import slack, step_cost
 from borewright.sizing.outlook import Odds, Outlook, Spread, Step, after_cut, half_way
 from borewright.sizing.plan import Plan, best_plan, with_under_cost
 from borewright.sizing.priors import TYPED
@@ -35,7 +35,7 @@ from borewright.sizing.supposing import parted, parts
 from borewright.sizing.tool_moves import tool_widened
 
 Action: TypeAlias = Literal[
-    "set", "check_hole", "move_and_cut", "cut", "measure", "wait", "release", "quarantine", "none"
+    "set", "check_hole", "move_and_cut", "cut", "measure", "wait", "prove", "release", "quarantine", "none"
 ]
 
 SURE: Final = 0.98
@@ -265,8 +265,8 @@ def _cut_or_mend(moment: _Moment) -> Chosen:
     """The tool is moved and not cut: cut, unless where it now stands asks for another move.
 
     Both are judged alike: as far as the adjuster can be set, and with what another locking would leave to chance. Where
-    the move was the one advised, the cut is the one it was advised for: nothing was learned that could change it, but
-    where a readout shows that the tool came to stand elsewhere.
+    the move is the one that would be advised by all that is known, the cut is the one it is advised for: a move teaches
+    nothing, but where a readout shows that the tool came to stand elsewhere.
     """
     belief, outlook = moment.belief.now, with_under_cost(moment.belief.now, moment.outlook)
     meant = _meant(moment)
@@ -281,12 +281,12 @@ def _cut_or_mend(moment: _Moment) -> Chosen:
             if relocked.cost + enough < standing.cost:
                 return again
     if standing.cost >= outlook.costs.scrap:
-        return moment.do("quarantine", "nothing left to cut")
+        return _nothing_to_cut(moment)
     return moment.cut("cut", _ground_unmoved(moment.belief, standing.steps[0]), standing, standing.steps[0])
 
 
 def _meant(moment: _Moment) -> bool | None:
-    """Tell what the tool was moved for: a trial cut, or not; None where the move was none that was advised."""
+    """Tell what the tool was moved for: a trial cut, or not; None where the move is not the one to be advised."""
     before, outlook = moment.belief.moved_from, moment.outlook
     if before is None:
         return None
@@ -386,8 +386,7 @@ def _release_or_go_on(moment: _Moment) -> Chosen:
     outlook = with_under_cost(belief.now, moment.outlook)
     best = _best_or_cut_again(belief, outlook)
     if best is None or best.cost >= costs.scrap:
-        ground = "too large" if belief.hole_mm > model.upper_mm else "nothing left to cut"
-        return moment.do("quarantine", ground)
+        return moment.do("quarantine", "too large") if belief.hole_mm > model.upper_mm else _nothing_to_cut(moment)
     if _worth_a_temperature(moment, best):
         return moment.do("measure", "temperature")
     odds = outlook.odds(best.steps[0].aim_mm, best.steps[0].sd_mm)
@@ -397,6 +396,13 @@ def _release_or_go_on(moment: _Moment) -> Chosen:
         return moment.cut("cut", _ground_unmoved(belief, best.steps[0]), best, best.steps[0])
     ground = "trial first" if best.steps[0].trial else "more to come"
     return _moved(moment, outlook, best, "last pass" if len(best.steps) == 1 else ground)
+
+
+def _nothing_to_cut(moment: _Moment) -> Chosen:
+    """Set the bore aside, unless it is only what may be otherwise that keeps the tool from being opened."""
+    if proof_frees(moment.belief, moment.outlook):
+        return moment.do("prove", "held back")
+    return moment.do("quarantine", "nothing left to cut")
 
 
 def _worth_a_temperature(moment: _Moment, best: Plan) -> bool:
@@ -444,13 +450,13 @@ def _moved(moment: _Moment, outlook: Outlook, plan: Plan, ground: str) -> Chosen
     best_step, best_cost = None, math.inf
     for count in (math.floor(wanted / grain), math.floor(wanted / grain) + 1):
         step = foresee(belief, outlook, count * grain, trial=plan.steps[0].trial).step
-        cost = _step_cost(outlook, plan, step)(step.aim_mm)
+        cost = step_cost(outlook, plan, step)(step.aim_mm)
         if best_step is None or (cost < best_cost and count * grain <= most_opening(belief, outlook)):
             best_step, best_cost = step, cost
     assert best_step is not None
     if best_step.change_mm == 0.0:  # a lock that is loosened for no move can only shift
         return moment.cut("cut", _ground_unmoved(moment.belief, best_step), plan, best_step)
-    within = _slack(outlook, plan, best_step, grain)
+    within = slack(outlook, plan, best_step, grain)
     return moment.cut("move_and_cut", ground, plan, best_step, within)
 
 
@@ -461,36 +467,3 @@ def _ground_unmoved(belief: Belief, step: Step) -> str:
     if belief.uncut_move:
         return "as it stands"
     return "after the trial" if belief.after_trial else "spring pass"
-
-
-def _step_cost(outlook: Outlook, plan: Plan, step: Step) -> Callable[[float], float]:
-    """Return what a rounded first step costs more than the plan's own, by where it aims."""
-    if len(plan.steps) == 1:
-        return outlook.cost_of_aims(step)
-    wanted, tolerance = plan.steps[0].aim_mm, outlook.model.upper_mm - outlook.model.lower_mm
-
-    def cost_at(aim_mm: float) -> float:
-        off = (aim_mm - wanted) / tolerance
-        return outlook.costs.scrap * outlook.odds(aim_mm, step.sd_mm).oversize + MISSED_WORTH * off * off
-
-    return cost_at
-
-
-MISSED_WORTH: Final = 0.01
-"""What missing the aim of an early pass by a whole tolerance costs, in passes. Common practice, no source."""
-
-SLACK_WORTH: Final = 0.5
-"""A readout this much dearer than the best, in passes, is worth turning again. Common practice, no source."""
-
-
-def _slack(outlook: Outlook, plan: Plan, step: Step, grain_mm: float) -> float:
-    """Return how far the tool may stand off the advice, mm on the diameter, before moving again pays."""
-    cost_at = _step_cost(outlook, plan, step)
-    best, steps = cost_at(step.aim_mm), 0
-    while steps < 20:
-        off = 0.5 * grain_mm * (steps + 1) * step.follows
-        worse = max(cost_at(step.aim_mm + off), cost_at(step.aim_mm - off))
-        if worse > best + SLACK_WORTH * outlook.costs.pass_:
-            break
-        steps += 1
-    return 0.5 * grain_mm * steps

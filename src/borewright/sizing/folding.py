@@ -45,8 +45,8 @@ def fold(belief: Belief, model: Model, event: Effective) -> Belief:
     step = _FOLDS.get((event.stream.kind, event.kind))
     if step is None:
         return belief
-    moved_from = belief if isinstance(event.payload, t.Moved) else None
-    belief = replace(_parted(belief, model, event), moved_from=None)
+    moved_from = _unmoved(belief, model, event)
+    belief = _parted(replace(belief, moved_from=None), model, event)
     if belief.others:
         after = stepped(belief, lambda each: step(each, in_force(each, model), event), _most(belief, model, event))
     else:
@@ -54,6 +54,15 @@ def fold(belief: Belief, model: Model, event: Effective) -> Belief:
     if event.kind == "read" and (belief.others or after.supposed):
         return replace(after, doubts=doubts_beside(after, belief, event.number))
     return after if moved_from is None else replace(after, moved_from=moved_from)
+
+
+def _unmoved(belief: Belief, model: Model, event: Effective) -> Belief | None:
+    """Return what would be believed after an event had the tool not been moved last; None where it was not moved."""
+    if isinstance(event.payload, t.Moved):
+        return belief
+    if belief.moved_from is None or event.stream.kind == "tool" or isinstance(event.payload, b.Passed):
+        return None
+    return fold(belief.moved_from, model, event)
 
 
 def _most(belief: Belief, model: Model, event: Effective) -> Callable[[Belief], float] | None:

@@ -11,6 +11,7 @@ from borewright.sizing.belief import Belief
 from borewright.sizing.gaussian import State
 from borewright.sizing.model import Model
 from borewright.sizing.outlook import FAR_MM, Outlook, half_way
+from borewright.sizing.plan import best_plan, with_under_cost
 from borewright.sizing.supposing import parts
 
 HELD_BACK_FROM: Final = 0.01
@@ -23,6 +24,27 @@ LITTLE_LIKELY: Final = 0.1
 SLIGHT_GAIN: Final = -0.6
 """Error of a dial's figures below which they are neither those of the radius taken for the diameter nor the other way
 round, but of another unit or none. Chosen, not measured."""
+
+
+PROOF_PASSES: Final = 3.0
+"""What it takes to prove an adjuster, in passes: a quarter of an hour. Common practice, no source."""
+
+
+def proof_frees(belief: Belief, outlook: Outlook) -> bool:
+    """Tell whether a proof of the adjuster would let the bore be sized where what may be otherwise forbids it.
+
+    Args:
+        belief: what is believed, with what is supposed beside it.
+        outlook: what plans are judged by, held back.
+
+    Returns:
+        Whether the tool is held back, and a plan that is not costs less, with the proof, than the part lost.
+    """
+    if not belief.others or outlook.model.adjuster.kind == "direct":
+        return False
+    freed = with_under_cost(belief.now, replace(outlook, widest_opening_mm=math.inf))
+    best = best_plan(belief.now, freed)
+    return best is not None and best.cost + PROOF_PASSES * outlook.costs.pass_ < outlook.costs.scrap
 
 
 def most_as_told(belief: Belief, model: Model) -> float:

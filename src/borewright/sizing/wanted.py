@@ -20,11 +20,15 @@ Event: TypeAlias = Literal[
     "read",
     "temperature",
     "waited",
+    "proved",
+    "unclamped",
     "set_on",
     "released",
     "quarantined",
 ]
-Field: TypeAlias = Literal["", "diameter", "lines", "change", "shown_locked", "as_read", "celsius", "size", "minutes"]
+Field: TypeAlias = Literal[
+    "", "diameter", "lines", "change", "shown_locked", "as_read", "celsius", "size", "minutes", "line"
+]
 
 PUT_IN: Final = "Wipe both tapers and put the tool in the spindle."
 """What is to be done before a tool that was set can cut."""
@@ -98,6 +102,7 @@ _PLAIN: Final = {
     "check_hole": Wanted("hole_checked", "as_read"),
     "none": Wanted(""),
     "release": Wanted("released"),
+    "prove": Wanted("proved", "line"),
     "quarantine": Wanted("quarantined"),
 }
 
@@ -105,6 +110,8 @@ _PLAIN: Final = {
 def _measurement(advice: Mapping[str, object]) -> Wanted:
     if _group(advice, "measure").get("setting") == "anew":
         return Wanted("set_on", "size")
+    if _group(advice, "measure").get("state") == "free":
+        return Wanted("unclamped")
     if "temperature" in str(advice.get("say")):
         return Wanted("temperature", "celsius", {"of": "part", "when": "now"})
     if _group(advice, "measure").get("with") == "own gauge":

@@ -53,6 +53,7 @@ WHY: Final = {
     "near the upper limit": "It stands too near the upper limit to be shown in, and a cut can only make it larger.",
     "cannot be shown": "It is likely in, but with this gauge no reading can show it by the rule; another gauge may.",
     "too large": "The hole is over the upper limit, and metal cannot be put back.",
+    "held back": "What its figures may mean keeps the tool from being opened; an indicator on the tip tells.",
     "nothing left to cut": "Any further cut is more likely to lose the part than to bring it in.",
 }
 """One sentence for each ground of a choice."""
@@ -233,6 +234,12 @@ def steps_of(
             "Tighten the tool lock and measure: what the bench then shows is what to enter.",
             "Wipe both tapers and put it in the spindle.",
         ]
+    if chosen.action == "prove":
+        return [
+            "Stop the spindle and lock it out; draw the tool clear.",
+            "Set an indicator against the tip, at right angles to it.",
+            "Open, close, open again and lock as you are asked, and enter what the indicator shows.",
+        ]
     if chosen.action == "wait":
         return [
             "Stop the spindle; draw the tool clear.",
@@ -338,6 +345,7 @@ def say_action(chosen: Chosen, turn: Turn | None, model: Model, set_diameter: st
         if place
         else "Measure.",
         "wait": f"Let the part stand for {WAIT_MINUTES} minutes, then measure again.",
+        "prove": "Prove the adjuster with an indicator on the tip, before it is opened further.",
         "release": "Release the bore.",
         "quarantine": "Set the bore aside.",
         "none": "Nothing is left to do.",

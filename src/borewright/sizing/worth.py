@@ -16,12 +16,10 @@ from borewright.sizing.belief import Belief
 from borewright.sizing.choice import Chosen
 from borewright.sizing.costs import Costs
 from borewright.sizing.gaussian import Gaussian, State, unit_row
+from borewright.sizing.holding_back import PROOF_PASSES
 from borewright.sizing.measuring import thermometer_row
 from borewright.sizing.outlook import Outlook, Step, after_cut
 from borewright.sizing.plan import Cut, Split, best_plan, plan_by, with_under_cost
-
-PROOF_PASSES: Final = 3.0
-"""What it takes to prove an adjuster, in passes: a quarter of an hour. Common practice, no source."""
 
 PROOF_GAIN: Final = 0.001
 PROOF_LOCK_MM: Final = 0.0007

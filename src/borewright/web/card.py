@@ -35,7 +35,7 @@ AGAIN: Final[Mapping[Place, tuple[str, str]]] = {
 }
 """Where to measure again, in the fewest words, and what that tells."""
 
-HERE: Final = frozenset({"measure", "wait", "check_hole", "release", "quarantine", "none"})
+HERE: Final = frozenset({"measure", "wait", "prove", "check_hole", "release", "quarantine", "none"})
 """Actions that leave the hole as it is: what they tell is how it stands now."""
 
 
@@ -170,7 +170,7 @@ def _headline(action: str, advice: Plain, adjuster: str, on: str) -> tuple[str, 
     if action == "measure" and group(advice, "measure").get("setting") == "anew":
         return "Set the gauge again", (Piece("on its ring", "number"),), "then measure: each setting errs by itself"
     if action == "measure" and group(advice, "measure").get("state") == "free":
-        return "Let the clamps go", (), "enter that, then measure: it must be in tolerance out of them"
+        return "Let the clamps go", (), "then measure: it must be in tolerance out of them"
     if action == "cut" and _is_trial(advice):
         return "Trial cut", (), "at the mouth, only as far in as the chamfer takes away: the mouth may come out larger"
     if action == "measure" and advice.get("place"):
@@ -183,6 +183,7 @@ def _headline(action: str, advice: Plain, adjuster: str, on: str) -> tuple[str, 
         "cut": "Cut again, tool as it is" if again else "Cut",
         "measure": "Measure",
         "wait": "Let the part stand",
+        "prove": "Prove the adjuster",
         "quarantine": "Set the bore aside",
         "none": "Released" if advice.get("state") == "released" else "Set aside",
     }
@@ -196,10 +197,12 @@ def _is_trial(advice: Plain) -> bool:
 def _under(action: str, *, again: bool) -> str:
     if action == "cut":
         return "" if again else "the pass, through the bore"
-    waits = "for an hour, with gauge and master beside it: nearer to 20 °C its size is better known"
-    return {"measure": "what the pass left", "wait": waits, "check_hole": "as it is, before the first pass"}.get(
-        action, ""
-    )
+    return {
+        "measure": "what the pass left",
+        "wait": "for an hour, with gauge and master beside it: nearer to 20 °C its size is better known",
+        "prove": "with an indicator on the tip, before it is opened further",
+        "check_hole": "as it is, before the first pass",
+    }.get(action, "")
 
 
 def _move(move: Plain, adjuster: str, on: str) -> tuple[str, tuple[Piece, ...], str]:

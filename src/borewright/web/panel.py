@@ -122,6 +122,20 @@ ROOM_NOW: Final = Form(
 """The form of the room's temperature: what a part comes to that is left to soak."""
 
 
+_ONE_TAP: Final = {
+    "seated": ("Is it in the spindle?", Tap("It is in the spindle", '{"event":"seated"}')),
+    "unclamped": ("Are the clamps let go?", Tap("Clamps let go", '{"event":"unclamped"}')),
+}
+"""What is answered by one tap, and the tap."""
+
+_ELSEWHERE: Final = {
+    "released": ("Who signs?", "release", "Go on to release"),
+    "quarantined": ("Who signs?", "release", "Go on to set it aside"),
+    "proved": ("What does an indicator on the tip show?", "prove", "Prove the adjuster"),
+}
+"""What is asked, where it is answered, and what leads there."""
+
+
 def panel_of(wanted: Wanted, unit: Unit, bore: str) -> Panel:
     """Say what is asked beside the card.
 
@@ -148,12 +162,11 @@ def panel_of(wanted: Wanted, unit: Unit, bore: str) -> Panel:
         return _moved(wanted)
     if wanted.event == "passed":
         return Panel("Is it cut?", taps=_cuts(str(wanted.filled.get("depth"))))
-    if wanted.event == "seated":
-        return Panel("Is it in the spindle?", taps=(Tap("It is in the spindle", '{"event":"seated"}'),))
-    if wanted.event in {"released", "quarantined"}:
-        said = "Go on to release" if wanted.event == "released" else "Go on to set it aside"
-        return Panel("Who signs?", link=(f"/bores/{bore}/release", said))
-    return Panel("Nothing is left to do.", link=(f"/bores/{bore}/release", "See what was signed"))
+    if wanted.event in _ONE_TAP:
+        ask, tap = _ONE_TAP[wanted.event]
+        return Panel(ask, taps=(tap,))
+    ask, page, said = _ELSEWHERE.get(wanted.event, ("Nothing is left to do.", "release", "See what was signed"))
+    return Panel(ask, link=(f"/bores/{bore}/{page}", said))
 
 
 def reading(unit: Unit, event: str = "read", filled: Mapping[str, object] = NOTHING) -> Form:

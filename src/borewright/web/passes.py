@@ -166,7 +166,7 @@ def passes_view(
         )
     except EntryError as error:
         compared, problem = bore.plans(shown_in), f"{error.given}: {error.wrong} {error.right}"
-    story = passes_of(since_opening(history), bore.belief, shown_in)
+    story = passes_of(since_opening(history), bore.belief, shown_in, bore.model.growth)
 
     def strip(plan: Plain) -> Pictures:
         return large_strips(strip_of(bore, shown_in, _as_advice(plan), story))

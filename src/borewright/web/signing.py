@@ -190,7 +190,12 @@ def release_view(
         move=_move(bore, said),
         reason=str(own.get("why", "")) if own.get("action") == "quarantine" else "",
         strips=large_strips(
-            strip_of(bore, shown_in, {"action": "release", "release": release}, passes_of(kept, bore.belief, shown_in))
+            strip_of(
+                bore,
+                shown_in,
+                {"action": "release", "release": release},
+                passes_of(kept, bore.belief, shown_in, bore.model.growth),
+            )
         ),
         signed=rows_of(signed[-1:])[0] if signed and bore.state in FINISHED else None,
         debrief=debrief(machine, bore, shown_in) if machine is not None and bore.state in FINISHED else None,

@@ -8,6 +8,7 @@ from datetime import datetime
 from math import fsum
 
 from borewright.quantity.length import Unit, parse_length
+from borewright.quantity.number import parse_celsius
 from borewright.quantity.say import say_length
 from borewright.quantity.show import show_length
 from borewright.record.told import said_back
@@ -74,17 +75,20 @@ class _Open:
     title: str
     tool: str
     record: PassRecord | None
+    warm_k: float = 0.0
+    """The part above 20 °C, by the last thermometer that was read since; nothing where none was."""
     readings: list[float] = field(default_factory=list)
     doubted: list[float] = field(default_factory=list)
 
 
-def passes_of(history: Sequence[Kept], belief: Belief, unit: Unit) -> tuple[Pass, ...]:
+def passes_of(history: Sequence[Kept], belief: Belief, unit: Unit, growth: float) -> tuple[Pass, ...]:
     """Tell the passes of a bore.
 
     Args:
         history: what is on record since its opening, oldest first.
         belief: what is believed, with what was expected of each pass.
         unit: unit to show lengths in.
+        growth: what the part's diameter grows by, mm/K: what was expected is at 20 °C, what was read is not.
 
     Returns:
         The hole before the first pass where it was measured, then the passes, oldest first.
@@ -103,12 +107,14 @@ def passes_of(history: Sequence[Kept], belief: Belief, unit: Unit) -> tuple[Pass
             title = "Trial" if kept.payload.get("depth") == "trial" else f"Pass {_passes(told) + 1}"
             told.append(_Open(title, ", ".join(tool) or "tool as it was", record))
             tool = []
+        elif kept.event == "temperature" and told and kept.payload.get("of") == "part":
+            told[-1].warm_k = float(parse_celsius(str(kept.payload["celsius"]), "celsius")) - 20.0
         elif kept.event in {"read", "hole_checked"}:
             if not told:
                 told.append(_Open("The hole as it was", "", None))
             where = told[-1].doubted if kept.number in doubted else told[-1].readings
             where.append(parse_length(str(kept.payload.get("as_read"))).mm)
-    return tuple(_closed(one, unit) for one in told)
+    return tuple(_closed(one, unit, growth) for one in told)
 
 
 def rows_of(history: Sequence[Kept]) -> tuple[Row, ...]:
@@ -157,7 +163,7 @@ def _passes(told: Sequence[_Open]) -> int:
     return sum(one.title.startswith("Pass") for one in told)
 
 
-def _closed(one: _Open, unit: Unit) -> Pass:
+def _closed(one: _Open, unit: Unit, growth: float) -> Pass:
     sizes = one.readings
     mean = fsum(sizes) / len(sizes) if sizes else None
     record = one.record
@@ -176,12 +182,13 @@ def _closed(one: _Open, unit: Unit) -> Pass:
         return done
     half = NORMAL_95 * record.expected_sd_mm
     low, high = record.expected_mm - half, record.expected_mm + half
-    off = "" if mean is None else _off(mean - record.expected_mm, unit)
+    off = "" if mean is None else _off(mean - growth * one.warm_k - record.expected_mm, unit)
+    warm = off and abs(growth * one.warm_k) >= 0.5e-3
     return replace(
         done,
         expected=_length(record.expected_mm, unit, 1),
         between=f"{_length(low, unit, 1)} to {_length(high, unit, 1)}",
-        off=off,
+        off=f"at 20 °C {off}" if warm else off,
     )
 
 

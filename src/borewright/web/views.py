@@ -236,7 +236,7 @@ def size_view(
     given = bore.opening.given
     on = "radius" if given.adjuster.per_diameter == 2 else "diameter"
     words, note = state_words(bore, seated=seated)
-    story = passes_of(kept, bore.belief, shown_in)
+    story = passes_of(kept, bore.belief, shown_in, bore.model.growth)
     return SizeView(
         bore=bore_id,
         name=given.name or bore_id,
@@ -390,7 +390,7 @@ def _line(bore_id: str, bore: Bore, history: Sequence[Kept], advice: Plain | Non
     seat = wanted_by(said, in_spindle=seated).event == "seated"
     given = bore.opening.given
     cuts = said.get("action") in {"set", "move_and_cut", "cut"}
-    strip = strip_of(bore, shown_in, said, passes_of(kept, bore.belief, shown_in))
+    strip = strip_of(bore, shown_in, said, passes_of(kept, bore.belief, shown_in, bore.model.growth))
     return BoreLine(
         bore=bore_id,
         name=given.name or bore_id,

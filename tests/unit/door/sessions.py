@@ -214,7 +214,7 @@ SESSIONS: Mapping[str, Session] = {
         WARM,
         (
             {"event": "temperature", "of": "part", "celsius": "35"},
-            {"event": "set", "diameter": "200.010"},
+            {"event": "set", "diameter": "200.080"},
             {"event": "seated"},
             {"event": "passed"},
             {"event": "temperature", "of": "part", "celsius": "35"},

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from borewright.errors import EntryError
 from borewright.gauging.conformity import Rule
+from borewright.sizing.bore import Bore
 from borewright.sizing.choice import outlook_of
 from borewright.sizing.costs import Costs
+from borewright.sizing.holding_back import proof_frees
 from borewright.sizing.judging import judge
+from borewright.sizing.outlook import Outlook
 from borewright.sizing.proving import evidence
 from tests.unit.sizing.plain import DIRECT, Entry, bore, expected_reading_mm, mm, read, readings, setting, temperature
 
@@ -229,5 +233,44 @@ def test_what_is_learned_after_a_move_may_change_the_cut() -> None:
     worked = bore(*setting(39.72), PASS, *readings([39.7, 39.7]), tool={"proved": True})
     worked.record({"event": "moved", "lines": worked.advise()["move"]["lines"]})  # type: ignore[index]  # plain values
     assert worked.belief.moved_from is not None
-    worked.record(temperature(23.0))
+    worked.record(temperature(26.0))
+    before = worked.belief.moved_from
+    assert before is not None
+    assert before.part_told == worked.belief.part_told
+    assert before.moves == 0
+    worked.record(PASS)
     assert worked.belief.moved_from is None
+
+
+def moved_once(**changed: object) -> Bore:
+    """A bore on an unproved dial that was moved once and cut: what its lines are worth is open."""
+    worked = bore(*setting(39.72), PASS, temperature(20.0), *readings([39.7, 39.7]), **changed)
+    for entry in ({"event": "moved", "lines": "3"}, PASS, *readings([39.709, 39.709])):
+        worked.record(entry)
+    return worked
+
+
+def test_a_bore_is_not_set_aside_for_what_its_dial_may_mean(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Held back to nothing, a bore far under size is lost, but for a quarter of an hour with an indicator."""
+    worked = moved_once()
+    assert worked.belief.others
+    assert worked.advise()["action"] != "prove"
+
+    def held(_: object, outlook: Outlook) -> Outlook:
+        return replace(outlook, widest_opening_mm=0.0)
+
+    monkeypatch.setattr("borewright.sizing.choice.held_back", held)
+    monkeypatch.setattr("borewright.sizing.choice._best_or_cut_again", lambda *_: None)
+    advice = worked.advise()
+    assert advice["action"] == "prove"
+    assert advice["say"] == "Prove the adjuster with an indicator on the tip, before it is opened further."
+    assert len(advice["steps"]) == 3  # type: ignore[arg-type]  # plain values
+
+
+def test_a_proof_frees_only_what_is_held_back_and_pays_only_where_the_part_is_worth_it() -> None:
+    worked = moved_once()
+    costs, rule = worked.costs, worked.rule
+    outlook = replace(outlook_of(worked.belief, worked.model, costs, rule), widest_opening_mm=0.0)
+    assert proof_frees(worked.belief, outlook)
+    assert not proof_frees(replace(worked.belief, others=()), outlook)
+    assert not proof_frees(worked.belief, replace(outlook, costs=replace(costs, scrap=3.0)))

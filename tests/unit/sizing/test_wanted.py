@@ -32,11 +32,13 @@ OFFERED: tuple[tuple[Mapping[str, object], Wanted], ...] = (
     ({"action": "cut", "cut": {"depth": "trial"}}, Wanted("passed", "", {"depth": "trial"})),
     ({"action": "check_hole"}, Wanted("hole_checked", "as_read")),
     ({"action": "measure", "say": "Measure the bore."}, Wanted("read", "as_read")),
+    ({"action": "measure", "measure": {"state": "free"}}, Wanted("unclamped")),
     (
         {"action": "measure", "say": "Take the part's temperature."},
         Wanted("temperature", "celsius", {"of": "part", "when": "now"}),
     ),
     ({"action": "wait", "wait": {"minutes": "60"}}, Wanted("waited", "minutes", {"minutes": "60"})),
+    ({"action": "prove"}, Wanted("proved", "line")),
     ({"action": "release"}, Wanted("released")),
     ({"action": "quarantine"}, Wanted("quarantined")),
     ({"action": "none"}, Wanted("")),
@@ -65,8 +67,8 @@ def test_a_tool_that_was_set_is_put_in_the_spindle_before_it_cuts(action: str) -
 
 
 def test_what_must_be_seen_first_is_not_whole() -> None:
-    whole = {advice["action"] for advice, wanted in OFFERED if wanted.whole}
-    assert whole == {"move_and_cut", "cut", "wait", "release", "quarantine"}
+    whole = {wanted.event for _, wanted in OFFERED if wanted.whole}
+    assert whole == {"moved", "passed", "unclamped", "waited", "released", "quarantined"}
 
 
 @pytest.mark.parametrize(

@@ -11,13 +11,16 @@ import pytest
 from borewright.callout import parse_callout
 from borewright.quantity.length import parse_length
 from borewright.quantity.say import say_length
+from borewright.shop.kept import kept_events, since_opening
 from borewright.sizing.bore import Bore
 from borewright.sizing.wanted import wanted_by
 from borewright.web.card import Fact, card_of
 from borewright.web.cuts import Cuts
 from borewright.web.panel import held_taps, panel_of
 from borewright.web.signing import release_view
+from borewright.web.story import passes_of
 from borewright.web.views import limits_view, size_view, state_words, today_view
+from tests.unit.door.sessions import SESSIONS, WARM
 from tests.unit.web.bores import CELL, HUB, PINION, REGISTER, TRUNNION, Sized
 from tests.unit.web.visitor import Visitor
 
@@ -287,6 +290,21 @@ def test_every_entry_that_a_form_would_make_is_understood() -> None:
     for entry in entries:
         before = sized.bore.twin().record(entry)
         assert before["event"] == entry["event"], entry
+
+
+def test_a_warm_pass_is_held_against_what_was_expected_at_20_degrees() -> None:
+    """What the gauge shows of a part at 35 °C is 69 µm larger than the hole; it is not called off by as much."""
+    bore = Bore.start({**WARM, "name": "mirror cell"})
+    for entry in SESSIONS["too warm to be shown in, left to stand"].entries[:7]:
+        bore.record(entry)
+    history = [*bore.events("bore"), *bore.events("tool"), *bore.events("gauge")]
+    story = passes_of(since_opening(kept_events(history)), bore.belief, "mm", bore.model.growth)
+    (one,) = (told for told in story if told.left)
+    assert one.left_mm == pytest.approx(200.072)
+    expected = parse_length(f"{one.expected} mm").mm
+    off = 200.072 - 15 * bore.model.growth - expected
+    assert one.off == f"at 20 °C {say_length(abs(off), 'mm')} {'larger' if off > 0 else 'smaller'} than expected"
+    assert abs(off) < 0.012
 
 
 def test_the_story_tells_what_each_pass_was_to_leave_and_left() -> None:
