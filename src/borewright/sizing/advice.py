@@ -29,6 +29,7 @@ from borewright.sizing.settings_apart import ANEW
 from borewright.sizing.supposing import between, parts
 from borewright.sizing.waiting import WAIT_MINUTES
 from borewright.sizing.words import (
+    CLAMP,
     WHY,
     Turn,
     cautions_of,
@@ -95,7 +96,7 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
         "action": chosen.action,
         "say": say_action(chosen, turn, model, set_diameter, place),
         "why": WHY["surprise" if place == "same" else chosen.ground],
-        "steps": steps_of(chosen, turn, model, set_diameter, place),
+        "steps": _clamped_first(belief, chosen, steps_of(chosen, turn, model, set_diameter, place)),
         "now": show.spread([(share, each.hole_mm, each.now.sd(State.HOLE)) for share, each in parts(belief)]),
         "expect": show.spread(chosen.spread or [(1.0, chosen.mean_mm, chosen.sd_mm)]),
         "odds": {name: round(value, 6) for name, value in asdict(chosen.odds).items()},
@@ -127,6 +128,11 @@ def advise(belief: Belief, model: Model, costs: Costs, rule: Rule, unit: Unit) -
     if chosen.judged is not None:
         advice["release"] = release_values(chosen.judged, unit)
     return advice
+
+
+def _clamped_first(belief: Belief, chosen: Chosen, steps: list[str]) -> list[str]:
+    """Begin a cut with the clamps, where they were let go."""
+    return [CLAMP, *steps] if not belief.clamped and chosen.action in {"cut", "move_and_cut"} else steps
 
 
 def _cuts(chosen: Chosen, show: _Shown) -> dict[str, object]:

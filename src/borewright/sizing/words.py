@@ -26,7 +26,7 @@ WHY: Final = {
     "near size": "As it is it may be to size already, or over it: that is measured before anything is cut.",
     "check pays": "Knowing the hole before the first pass is worth more than the minute that it takes.",
     "set first": "Nobody knows the push-off yet: the first pass stays under the upper limit even if there is none.",
-    "set last": "There is stock for one pass only, and it stays under the upper limit even with no push-off.",
+    "set last": "One pass is enough for what there is to cut; it stays under the upper limit even with no push-off.",
     "first reading": "The pass is cut; what it left is not known until it is measured.",
     "second reading": "A second reading across the first takes out some of the gauge's scatter and of the oval.",
     "trial": "The land of the trial cut shows the push-off before the whole bore is at stake.",
@@ -57,6 +57,9 @@ WHY: Final = {
     "nothing left to cut": "Any further cut is more likely to lose the part than to bring it in.",
 }
 """One sentence for each ground of a choice."""
+
+CLAMP: Final = "Clamp the part as it was cut before, and enter that."
+"""The first step of a cut where the clamps were let go."""
 
 SPINDLE: Final = (
     "Stop the spindle and lock it out before a hand, key or gauge goes near the tool; the machine builder's and local "

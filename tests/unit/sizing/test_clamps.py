@@ -11,6 +11,7 @@ from borewright.errors import OutOfTurnError
 from borewright.sizing.bore import Bore
 from borewright.sizing.gaussian import State
 from borewright.sizing.judging import IN_CLAMPS
+from borewright.sizing.words import CLAMP
 from tests.unit.sizing.plain import Entry, bore, expected_reading_mm, read, setting
 
 CUT = (*setting(39.92), {"event": "passed"})
@@ -89,6 +90,18 @@ def test_out_of_the_clamps_only_what_was_read_free_counts() -> None:
         free.record(entry)
     advice: Any = free.advise()
     assert advice["release"]["as_read"] == ["40.0040 mm", "40.0040 mm"]
+
+
+def test_a_part_out_of_its_clamps_is_clamped_again_before_it_is_cut() -> None:
+    worked = bore(*setting(39.9), {"event": "passed"}, *(read(39.88) for _ in range(2)), {"event": "unclamped"}, **THIN)
+    for _ in range(2):
+        worked.record(read(39.88))
+    advice: Any = worked.advise()
+    assert advice["action"] in {"cut", "move_and_cut"}
+    assert advice["steps"][0] == CLAMP
+    worked.record({"event": "clamped"})
+    again: Any = worked.advise()
+    assert CLAMP not in again["steps"]
 
 
 def test_a_stiff_part_is_released_in_its_clamps() -> None:
