@@ -25,13 +25,17 @@ from borewright.rehearsal.watched import Watched
 from tests.prove import page, sampler
 from tests.prove.bores import proved
 from tests.prove.calibration import calibrated
+from tests.prove.foreseen import all_spent, by_kind
 from tests.prove.history import BEFORE, proved_tools
 
 Done = TypeVar("Done")
 
 ROOT: Final = Path(__file__).parents[2]
+FORESEEN: Final = 500
+"""Bores of each kind, at most, whose first plans are held to their word."""
+
 RESULTS: Final = ROOT / "docs" / "results"
-PARTS: Final = ("bores", "history", "sampler")
+PARTS: Final = ("bores", "history", "sampler", "foreseen")
 
 
 def main() -> int:
@@ -49,6 +53,8 @@ def main() -> int:
         _history(asked.tools, asked.seed, asked.workers, made)
     if asked.only in {None, "sampler"}:
         _write("sampler.json", {**made, **sampler.agreement(asked.seed, asked.steps)})
+    if asked.only in {None, "foreseen"}:
+        _foreseen(min(asked.bores, FORESEEN), asked.seed, asked.workers, made)
     page.write()
     return 0
 
@@ -76,6 +82,11 @@ def _history(tools: int, seed: int, workers: int, made: dict[str, object]) -> No
     outcomes = [outcome for each in _tracked(coming, "Proving tools", len(KINDS) * tools) for outcome in each]
     figures = figures_plain(figures_of(outcomes, default_rng(seed)))
     _write("history.json", {**made, "tools": tools, "before": BEFORE, "kinds": figures})
+
+
+def _foreseen(bores: int, seed: int, workers: int, made: dict[str, object]) -> None:
+    done = list(_tracked(all_spent(bores, seed, workers), "Holding plans to their word", len(KINDS) * bores))
+    _write("foreseen.json", {**made, "bores": bores, "kinds": by_kind(done)})
 
 
 def _asked() -> argparse.Namespace:
