@@ -8,7 +8,7 @@ each with the two-minute check that tells it apart.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import Final
@@ -135,7 +135,7 @@ def weigh(
         return Weighed(belief, doubted, (), evidence)
     fault = math.fsum(share for way, share in zip(ways, shares, strict=True) if way.fault)
     blunder = max(0.0, 1.0 - ordinary - fault)
-    index = _most_doubtful(doubted, base, row)
+    index = _most_doubtful({each for way in ways for each in way.blunders}, doubted, base, row)
     likeliest = max((way for way in ways if index in way.blunders), key=lambda way: way.log_weight)
     slip = _surprise(look, likeliest.belief, [doubted[index]])
     shift = _surprise(look, base, [each for each in doubted if each.doubt < 0.5] or [doubted[index]])
@@ -334,11 +334,11 @@ def log_blunder_density(off_mm: float) -> float:
     return -math.log(2.0 * size * math.log(LARGEST_BLUNDER_MM / SMALLEST_BLUNDER_MM))
 
 
-def _most_doubtful(readings: Sequence[Reading], base: Gaussian, row: Vector) -> int:
-    """Return the place of the likeliest blunder among the readings; where none is likely, of the one furthest off."""
+def _most_doubtful(places: Iterable[int], readings: Sequence[Reading], base: Gaussian, row: Vector) -> int:
+    """Return the place of the likeliest blunder of those weighed; where none is likely, of the one furthest off."""
     expected = float(row @ base.mean)
     return max(
-        range(len(readings)),
+        sorted(places),
         key=lambda i: (readings[i].doubt if readings[i].doubt > 0.5 else 0.0, abs(readings[i].as_read_mm - expected)),
     )
 

@@ -38,6 +38,17 @@ def test_a_reading_that_surprises_has_the_causes_that_the_advice_asks_about() ->
     assert list(found.values()) == sorted(found.values(), reverse=True)
 
 
+@pytest.mark.parametrize("off_mm", [-0.004, -0.002, 0.0, 0.002, 0.004])
+@pytest.mark.parametrize("first", [0, 1, 2])
+def test_many_readings_that_agree_can_be_asked_about(off_mm: float, first: int) -> None:
+    """The one furthest from what was expected need not be among those furthest from the rest."""
+    of = bore(*CUT)
+    size = round(expected_reading_mm(of) + off_mm, 3)
+    for place in range(first, first + 12):
+        of.record(read(round(size + 0.001 * (place % 3 - 1), 3)))
+        assert why_it_reads(of.belief, of.model)
+
+
 def test_asking_changes_nothing_that_is_believed() -> None:
     of = bore(*CUT)
     of.record(read(expected_reading_mm(of)))
