@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from borewright.cli.spread import spread
-from borewright.rehearsal.advised import start_of
+from borewright.rehearsal.advised import follow, start_of
 from borewright.rehearsal.compare import ADVICE, Task, tasks_of
 from borewright.rehearsal.kinds import KINDS
 from borewright.rehearsal.truth import Truth
@@ -42,7 +42,13 @@ def spent_one(task: Task) -> Spent:
     """Size one bore by the advice, and keep what its first plan foresaw."""
     truth = Truth.draw(KINDS[task.kind], task.seed)
     bore = Bore.start(start_of(truth.told()))
-    foreseen = float(str(bore.advise()["cost"]))
+    checked, advice = 0, bore.advise()
+    while "cost" not in advice:  # the hole is measured before anything is planned
+        for entry in follow(truth, advice):
+            bore.record(entry)
+            checked += 1
+        advice = bore.advise()
+    foreseen = 0.5 * checked * bore.costs.measurement + float(str(advice["cost"]))
     ended = watched(truth, bore, ADVICE).outcome
     return Spent(task.kind, foreseen, ended.cost(), not ended.released_good)
 
