@@ -19,8 +19,10 @@ MASTER: Final = "size of the master"
 """Names of parts of an uncertainty that the gauge brings."""
 
 PART_TEMPERATURE: Final = "part temperature"
-EXPANSION: Final = "expansion coefficient"
 """Name of the part of an uncertainty that a thermometer narrows."""
+
+EXPANSION: Final = "expansion coefficient"
+"""Name of the part of an uncertainty that goes as the part comes to 20 °C."""
 
 
 @dataclass(frozen=True, slots=True)

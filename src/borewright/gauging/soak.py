@@ -10,6 +10,23 @@ from borewright.errors import EntryError
 from borewright.gauging.conformity import Rule, normal_cdf
 
 
+def left_after(minutes: float, time_constant: float, u_ln: float) -> tuple[float, float]:
+    """Return the share of its distance from its room that a part keeps.
+
+    ``left = exp(-t/tau)``, and to first order ``left (t/tau) u(ln tau)``.
+
+    Args:
+        minutes: how long it was left, 0 or more.
+        time_constant: tau, minutes.
+        u_ln: standard uncertainty of the logarithm of tau.
+
+    Returns:
+        The share, and its standard uncertainty.
+    """
+    left = math.exp(-minutes / time_constant)
+    return left, left * minutes / time_constant * u_ln
+
+
 @dataclass(frozen=True, slots=True)
 class Soak:
     """A part on its way to its room's temperature, ``T(t) = T_a + (T_2 - T_a) exp(-t/tau)``.
@@ -37,10 +54,9 @@ class Soak:
         Returns:
             The temperature, °C, and its standard uncertainty, K: of the start, of the room and of the time constant.
         """
-        left = math.exp(-minutes / self.minutes)
+        left, u_left = left_after(minutes, self.minutes, self.u_ln)
         away = self.now - self.ambient
-        by_clock = away * left * (minutes / self.minutes) * self.u_ln
-        return self.ambient + away * left, math.hypot(self.u_now * left, self.u_now * (1.0 - left), by_clock)
+        return self.ambient + away * left, math.hypot(self.u_now * left, self.u_now * (1.0 - left), away * u_left)
 
     def until(self, away: float) -> float:
         """Return how long it takes until the part is as near to its room.

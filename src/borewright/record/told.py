@@ -73,7 +73,7 @@ _SAID: Final[dict[str, Callable[[Payload], str]]] = {
     "temperature": _temperature,
     "clamped": lambda _: "clamped",
     "unclamped": lambda _: "clamps let go",
-    "waited": lambda payload: f"part left to cool for {payload.get('minutes')} minutes",
+    "waited": lambda payload: f"part left to stand for {payload.get('minutes')} minutes",
     "advised": _of("action", "advised:"),
     "released": _released,
     "quarantined": _of("reason", "set aside:"),

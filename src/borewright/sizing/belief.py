@@ -94,6 +94,7 @@ class Belief:
         uncut_move: whether the tool was set or moved since the last pass.
         passes: full passes cut.
         moves: moves made in the spindle.
+        proved: whether the adjuster was proved with an indicator on the tip since the bore was opened.
         moves_shown: whether a reading after a move, or a proof, has shown what the adjuster does.
         unshown_mm: how far it was opened by moves that nothing has shown yet, mm on the diameter.
         after_trial: whether the last pass was a trial cut.
@@ -111,6 +112,7 @@ class Belief:
         line: the line along which the last pass was carried, where the tool was not touched since.
         part_told: the part's warmth by thermometer alone, mean and standard deviation, K above 20 °C.
         thermometer_used: whether the part's temperature was taken.
+        room_above_20: the room's warmth by thermometer, K; None where it was not taken.
         tool_above_20: the tool's warmth by thermometer, K above 20 °C; None where it was not taken.
         lock_scatter_mm: scatter of one lock shift with what a proof showed of it; None where none did.
         stuck_below_mm: moves below this may stick, as a proof showed it; None where none did.
@@ -141,6 +143,7 @@ class Belief:
     uncut_move: bool = False
     passes: int = 0
     moves: int = 0
+    proved: bool = False
     moves_shown: bool = False
     unshown_mm: float = 0.0
     after_trial: bool = False
@@ -157,6 +160,7 @@ class Belief:
     line: Line | None = None
     part_told: tuple[float, float] = (0.0, 0.0)
     thermometer_used: bool = False
+    room_above_20: float | None = None
     tool_above_20: float | None = None
     lock_scatter_mm: float | None = None
     stuck_below_mm: float | None = None

@@ -52,7 +52,7 @@ def fold(belief: Belief, model: Model, event: Effective) -> Belief:
     else:
         after = step(belief, in_force(belief, model), event)
     if event.kind == "read" and (belief.others or after.supposed):
-        return replace(after, doubts=doubts_beside(after, belief, event.number))
+        after = replace(after, doubts=doubts_beside(after, belief, event.number))
     return after if moved_from is None else replace(after, moved_from=moved_from)
 
 
@@ -141,7 +141,7 @@ def fold_tool(belief: Belief, model: Model, event: Effective) -> Belief:
         now = proved(belief.now, model, payload)
         stuck = belief.stuck_below_mm if payload.stuck_below is None else payload.stuck_below.mm
         lock = scatter or belief.lock_scatter_mm
-        return replace(belief, now=now, moves_shown=True, lock_scatter_mm=lock, stuck_below_mm=stuck)
+        return replace(belief, now=now, proved=True, moves_shown=True, lock_scatter_mm=lock, stuck_below_mm=stuck)
     if isinstance(payload, t.Retired):
         return replace(belief, tool_retired=True)
     return belief
@@ -246,7 +246,7 @@ def fold_bore(belief: Belief, model: Model, event: Effective) -> Belief:
     if isinstance(payload, b.Clamped | b.Unclamped):
         return _clamped(belief, model, tight=isinstance(payload, b.Clamped))
     if isinstance(payload, b.Waited):
-        return waited(_readout_left(belief), float(payload.minutes))
+        return waited(_readout_left(belief), model, float(payload.minutes))
     if isinstance(payload, b.Released):
         return replace(belief, status="released")
     if isinstance(payload, b.Quarantined):
@@ -388,7 +388,7 @@ def _place(payload: b.Read | b.HoleChecked) -> Place:
 def _warmed(belief: Belief, model: Model, payload: b.Temperature) -> Belief:
     celsius, at_cut = float(payload.celsius), payload.when == "cut"
     if payload.of == "room":
-        return belief
+        return replace(belief, room_above_20=celsius - 20.0)
     if payload.of == "tool":
         return replace(belief, tool_above_20=celsius - 20.0)
     belief = _narrowed(belief, lambda joint: warmth_taken(joint, model, celsius, at_cut=at_cut))

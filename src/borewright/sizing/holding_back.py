@@ -38,9 +38,10 @@ def proof_frees(belief: Belief, outlook: Outlook) -> bool:
         outlook: what plans are judged by, held back.
 
     Returns:
-        Whether the tool is held back, and a plan that is not costs less, with the proof, than the part lost.
+        Whether it was not proved yet, the tool is held back, and a plan that is not costs less, with the proof, than
+        the part lost.
     """
-    if not belief.others or outlook.model.adjuster.kind == "direct":
+    if belief.proved or not belief.others or outlook.model.adjuster.kind == "direct":
         return False
     freed = with_under_cost(belief.now, replace(outlook, widest_opening_mm=math.inf))
     best = best_plan(belief.now, freed)

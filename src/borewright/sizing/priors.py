@@ -36,7 +36,7 @@ BUILT_UP, MISCOUNTED, CHIP = 0.01, 0.01, 0.005
 """Shares of passes cut large by a built-up edge, of moves counted a line wrong, and odds of a chip on the taper at a
 seating. Common practice, no source."""
 UNMADE, TURNED = 0.003, 0.001
-"""Odds that a move was entered and not made, and that one is a whole turn off. Common practice, no source."""
+"""Odds that a move was entered and not made, and that one is a whole turn off. Chosen, not measured."""
 
 WITHOUT: Final[dict[str, float]] = {
     **dict.fromkeys(
@@ -459,7 +459,9 @@ def _cut_priors(start: Start) -> dict[str, Prior]:
         "deep": _setting(start.deep, 0.0, "how deep the bore is"),
         "clamps": _setting(start.clamps, 0.0, "what letting the clamps go may change"),
         "unentered": Prior(UNENTERED, 0.0, COMMON, "1", "odds that a move was made and not entered"),
-        "land": Prior(land, 0.0, COMMON if start.mouth is None else TYPED, "1", "a mouth that takes a trial cut away"),
+        "land": Prior(
+            land, 0.0, COMMON if start.mouth is None else TYPED, "1", "a chamfer that takes a trial cut away"
+        ),
     }
 
 

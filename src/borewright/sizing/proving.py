@@ -30,8 +30,7 @@ UNTAKEN: Final = 1.5
 """A part's warmth known no better than this many times the thermometer's error was not taken since the cut."""
 
 WARM_SHARE: Final = 0.25
-"""Share of a size's variance from which on its coefficient of expansion is worth waiting for. Common practice, no
-source."""
+"""Share of a size's variance from which on its coefficient of expansion is worth waiting for. Chosen, not measured."""
 
 LIKELY_BLUNDER: Final = 0.5
 """Probability from which on a reading is left out of the evidence for a release."""
@@ -219,7 +218,7 @@ def _cooled(belief: Belief, model: Model, rule: Rule) -> Further:
 
     The thermometer's own error shifts it by ``D a``; the coefficient's counts by the warmth that is left.
     """
-    after = waited(belief, WAIT_MINUTES)
+    after = waited(belief, model, WAIT_MINUTES)
     row, once = thermometer_row(model)
     of_hole = unit_row(State.HOLE, State.GAUGE)
     seen = of_hole - model.growth * (row - unit_row(State.WARMTH))

@@ -20,7 +20,7 @@ from borewright.sizing.proving import LIKELY_BLUNDER, MOST_READINGS, MOST_SETTIN
 
 FAR_OFF: Final = 4.0
 """A re-check this many standard deviations off what is believed of the gauge tells that it is no longer as it was set.
-Common practice, no source."""
+Chosen, not measured."""
 
 ANEW: Final = frozenset({"set anew", "sure it is lost", "settings differ", "gauge off"})
 """Grounds on which the gauge is set on its master again before it is read."""

@@ -209,7 +209,8 @@ def place_of(chosen: Chosen, belief: Belief) -> Place | None:
     """
     if chosen.action != "measure" or not belief.readings or chosen.ground not in AGAIN_ON:
         return None
-    if any(doubt.reading == belief.readings[-1].number for doubt in belief.doubts) or chosen.ground == "surprise":
+    doubted = any(doubt.reading == belief.readings[-1].number for doubt in belief.doubts) and not belief.as_told
+    if doubted or chosen.ground == "surprise":
         return "same"
     return "across" if chosen.ground == "second reading" else "depth"
 

@@ -171,6 +171,9 @@ def _headline(action: str, advice: Plain, adjuster: str, on: str) -> tuple[str, 
         return "Set the gauge again", (Piece("on its ring", "number"),), "then measure: each setting errs by itself"
     if action == "measure" and group(advice, "measure").get("state") == "free":
         return "Let the clamps go", (), "then measure: it must be in tolerance out of them"
+    if action == "wait":
+        minutes = Piece(str(group(advice, "wait").get("minutes")), "number")
+        return "Let the part stand", (minutes, Piece("min")), "with gauge and master beside it, then measure again"
     if action == "cut" and _is_trial(advice):
         return "Trial cut", (), "at the mouth, only as far in as the chamfer takes away: the mouth may come out larger"
     if action == "measure" and advice.get("place"):
@@ -182,7 +185,6 @@ def _headline(action: str, advice: Plain, adjuster: str, on: str) -> tuple[str, 
         "check_hole": "Measure the hole",
         "cut": "Cut again, tool as it is" if again else "Cut",
         "measure": "Measure",
-        "wait": "Let the part stand",
         "prove": "Prove the adjuster",
         "quarantine": "Set the bore aside",
         "none": "Released" if advice.get("state") == "released" else "Set aside",
@@ -199,7 +201,6 @@ def _under(action: str, *, again: bool) -> str:
         return "" if again else "the pass, through the bore"
     return {
         "measure": "what the pass left",
-        "wait": "for an hour, with gauge and master beside it: nearer to 20 °C its size is better known",
         "prove": "with an indicator on the tip, before it is opened further",
         "check_hole": "as it is, before the first pass",
     }.get(action, "")

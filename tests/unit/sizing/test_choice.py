@@ -273,4 +273,5 @@ def test_a_proof_frees_only_what_is_held_back_and_pays_only_where_the_part_is_wo
     outlook = replace(outlook_of(worked.belief, worked.model, costs, rule), widest_opening_mm=0.0)
     assert proof_frees(worked.belief, outlook)
     assert not proof_frees(replace(worked.belief, others=()), outlook)
+    assert not proof_frees(replace(worked.belief, proved=True), outlook)
     assert not proof_frees(worked.belief, replace(outlook, costs=replace(costs, scrap=3.0)))

@@ -9,10 +9,11 @@ import numpy as np
 import pytest
 
 from borewright.gauging.conformity import Rule
+from borewright.gauging.soak import left_after
 from borewright.sizing.bore import Bore
 from borewright.sizing.gaussian import State
 from borewright.sizing.proving import ways_on
-from borewright.sizing.waiting import ROOM_SD, TAU_LOG_SD, TAU_MINUTES, WAIT_MINUTES, left_after, waited
+from borewright.sizing.waiting import ROOM_SD, TAU_LOG_SD, TAU_MINUTES, WAIT_MINUTES, waited
 from tests.unit.door.sessions import SESSIONS, WARM
 
 HOT = SESSIONS["too warm to be shown in, left to stand"].entries
@@ -32,15 +33,16 @@ def test_what_is_left_of_a_warmth_against_drawn_time_constants(minutes: float) -
     narrow = 0.2
     draws = np.random.default_rng(5).standard_normal(400_000)
     drawn = np.exp(-minutes / (TAU_MINUTES * np.exp(narrow * TAU_LOG_SD * draws)))
-    left, sd = left_after(minutes)
+    left, sd = left_after(minutes, TAU_MINUTES, TAU_LOG_SD)
     assert left == pytest.approx(float(drawn.mean()), abs=0.003)
     assert narrow * sd == pytest.approx(float(drawn.std()), rel=0.03, abs=1e-9)
 
 
 def test_a_part_that_stood_is_nearer_to_its_room_and_less_is_known_of_it_until_it_is_taken() -> None:
-    hot = worked(*READ_HOT).belief
-    stood = waited(hot, WAIT_MINUTES)
-    left, left_sd = left_after(WAIT_MINUTES)
+    bore = worked(*READ_HOT)
+    hot = bore.belief
+    stood = waited(hot, bore.model, WAIT_MINUTES)
+    left, left_sd = left_after(WAIT_MINUTES, TAU_MINUTES, TAU_LOG_SD)
     assert stood.part_told[0] == pytest.approx(left * hot.part_told[0])
     off = math.hypot(left * hot.part_told[1], (1.0 - left) * ROOM_SD, left_sd * math.hypot(*hot.part_told))
     assert stood.part_told[1] == pytest.approx(off)
@@ -51,10 +53,19 @@ def test_a_part_that_stood_is_nearer_to_its_room_and_less_is_known_of_it_until_i
     assert stood.readings == ()
 
 
+def test_a_part_comes_to_its_room_and_not_to_20_degrees() -> None:
+    bore = worked(*READ_HOT, {"event": "temperature", "of": "room", "celsius": "26"})
+    stood = waited(bore.belief, bore.model, 1000.0)
+    assert stood.part_told[0] == pytest.approx(6.0, abs=0.01)
+    assert stood.now.at(State.WARMTH) == pytest.approx(6.0, abs=0.01)
+    assert stood.part_told[1] == pytest.approx(bore.model.priors.thermometer.width, rel=0.01)
+
+
 def test_standing_for_no_time_leaves_the_warmth() -> None:
-    hot = worked(*READ_HOT).belief
-    assert waited(hot, 0.0).part_told == pytest.approx(hot.part_told)
-    assert waited(hot, 0.0).now.covariance == pytest.approx(hot.now.covariance)
+    bore = worked(*READ_HOT)
+    hot = bore.belief
+    assert waited(hot, bore.model, 0.0).part_told == pytest.approx(hot.part_told)
+    assert waited(hot, bore.model, 0.0).now.covariance == pytest.approx(hot.now.covariance)
 
 
 def test_a_part_whose_coefficient_keeps_it_from_being_shown_in_is_let_stand() -> None:
