@@ -459,9 +459,7 @@ def _cut_priors(start: Start) -> dict[str, Prior]:
         "deep": _setting(start.deep, 0.0, "how deep the bore is"),
         "clamps": _setting(start.clamps, 0.0, "what letting the clamps go may change"),
         "unentered": Prior(UNENTERED, 0.0, COMMON, "1", "odds that a move was made and not entered"),
-        "land": Prior(
-            land, 0.0, COMMON if start.mouth is None else TYPED, "1", "a chamfer that takes a trial cut away"
-        ),
+        "land": Prior(land, 0.0, COMMON if start.mouth is None else TYPED, "1", "a chamfer as deep as a trial cut"),
     }
 
 
