@@ -60,7 +60,6 @@ def test_a_move_too_small_to_tell_stays_open_and_is_asked_about() -> None:
     said = worked.record(read(round(worked.belief.hole_mm + 0.005, 3)))
     assert worked.belief.as_told
     fits = f"This reading fits what was told. What may be otherwise: {PASS_MISSING.words}"
-    assert "does not fit" not in str(worked.advise()["why"])
     assert fits in " ".join(said["warnings"])  # type: ignore[arg-type]
     odds = {each.supposed: share for share, each in parts(worked.belief)}
     assert 0.03 < odds[PASS_MISSING,] < 0.97

@@ -82,6 +82,7 @@ def test_one_that_lies_where_it_was_expected_is_let_be_while_the_meaning_of_the_
         assert of.twin().record(read(as_read))["warnings"]
         assert said(of, as_read) == ()
         of.record(read(as_read))
+        assert "does not fit" not in str(of.advise()["why"])
     for far in (27.862, 27.943):
         (words,) = said(of, far)
         assert words.startswith(f"{far:.4f} mm does not fit")
